@@ -1,0 +1,141 @@
+"""Every mass on board as one flat list: the columns of the share matrix."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from loadcalc.model.errors import BadValue, NotFound
+from loadcalc.model.loadout import Filled, Loadout, Stowed
+from loadcalc.model.space import Place
+from loadcalc.model.things import Occupant
+from loadcalc.model.vehicle import Vehicle
+
+VEHICLE, FUEL, CARRIER = "vehicle", "fuel", "carrier"
+PERSON, ANIMAL, GEAR, LIQUID = "person", "animal", "gear", "liquid"
+OCCUPANT_KINDS = frozenset({PERSON, ANIMAL})
+ADDED_KINDS = frozenset({CARRIER, PERSON, ANIMAL, GEAR, LIQUID})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mass:
+    """One mass [kg] at one place [m], and what a rating may want to know of it.
+
+    kind : one of the words above; zone : where it rides, "" for the vehicle's own;
+    on_carrier : stands on the roof carrier; in_seat : takes a seat; sleeps_on_roof : when parked.
+    """
+
+    key: str
+    name: str
+    kind: str
+    mass_kg: float
+    place: Place
+    zone: str = ""
+    on_carrier: bool = False
+    in_seat: bool = False
+    sleeps_on_roof: bool = False
+
+
+def masses(vehicle: Vehicle, loadout: Loadout) -> tuple[Mass, ...]:
+    """List every mass: empty vehicle, its fuel, carrier, people and animals, gear, liquids.
+
+    The curb mass is parted into the vehicle without fuel and the fuel of this departure, so that a
+    half-empty tank moves the center of gravity as it should.
+
+    Raises
+    ------
+    BadValue for more fuel than the tank holds or two people in a seat; NotFound for a seat that isn't there.
+    """
+    own = (_dry_vehicle(vehicle), _fuel(vehicle, loadout.fuel_l))
+    return (*own, *_carrier(loadout), *_occupants(vehicle, loadout), *_stowed(loadout))
+
+
+def _dry_vehicle(vehicle: Vehicle) -> Mass:
+    curb, tank = vehicle.curb_cg, vehicle.tank
+    fuel_kg = vehicle.curb_fuel_l * tank.density_kg_per_l
+    dry_kg = vehicle.curb_kg - fuel_kg
+    if dry_kg <= 0:
+        problem = f"kg is no more than the {fuel_kg:.0f} kg of fuel said to be in it"
+        raise BadValue("curb mass", vehicle.curb_kg, problem, "check the curb mass and the fuel in the tank")
+    place = Place(
+        aft_m=(vehicle.curb_kg * curb.aft_m - fuel_kg * tank.place.aft_m) / dry_kg,
+        left_m=(vehicle.curb_kg * curb.left_m - fuel_kg * tank.place.left_m) / dry_kg,
+        up_m=(vehicle.curb_kg * curb.up_m - fuel_kg * tank.place.up_m) / dry_kg,
+    )
+    return Mass(key="vehicle", name=f"{vehicle.name}, no fuel", kind=VEHICLE, mass_kg=dry_kg, place=place)
+
+
+def _fuel(vehicle: Vehicle, fuel_l: float) -> Mass:
+    tank = vehicle.tank
+    if fuel_l > tank.capacity_l * (1 + 1e-9):
+        problem = f"L is more than the tank's {tank.capacity_l:g} L"
+        raise BadValue("fuel", fuel_l, problem, "put the rest in a can, in a zone")
+    return Mass(
+        key="fuel",
+        name="Fuel in the tank",
+        kind=FUEL,
+        mass_kg=fuel_l * tank.density_kg_per_l,
+        place=tank.place,
+    )
+
+
+def _carrier(loadout: Loadout) -> Iterator[Mass]:
+    carrier = loadout.carrier
+    if carrier is not None:
+        yield Mass(
+            key="carrier", name=carrier.name, kind=CARRIER, mass_kg=carrier.mass_kg, place=carrier.place
+        )
+
+
+def _occupants(vehicle: Vehicle, loadout: Loadout) -> Iterator[Mass]:
+    seats = {seat.name: seat for seat in vehicle.seats}
+    zones = {zone.name: zone for zone in loadout.zones}
+    taken: dict[str, str] = {}
+    for who in loadout.people:
+        if who.seat not in seats:
+            if who.kind != ANIMAL or who.seat not in zones:
+                raise NotFound(f"seat for {who.name},", who.seat, tuple(seats))
+            yield _occupant(who, zones[who.seat].place, who.seat)
+            continue
+        if who.seat in taken:
+            raise BadValue("seat", who.seat, f"is already {taken[who.seat]}'s", "choose a free one", who.name)
+        taken[who.seat] = who.name
+        yield _occupant(who, seats[who.seat].place, "")
+
+
+def _occupant(who: Occupant, place: Place, zone: str) -> Mass:
+    kind = PERSON if who.kind == "person" else ANIMAL
+    return Mass(
+        key=who.key,
+        name=who.name,
+        kind=kind,
+        mass_kg=who.mass_kg,
+        place=place,
+        zone=zone,
+        in_seat=not zone,
+        sleeps_on_roof=who.sleeps_on_roof,
+    )
+
+
+def _stowed(loadout: Loadout) -> Iterator[Mass]:
+    zones = {zone.name: zone for zone in loadout.zones}
+    aboard: tuple[Stowed | Filled, ...] = (*loadout.gear, *loadout.liquids)
+    for thing in aboard:
+        zone = zones[thing.zone]
+        key, name, kind = _called(thing)
+        yield Mass(
+            key=key,
+            name=name,
+            kind=kind,
+            mass_kg=thing.mass_kg,
+            place=thing.place or zone.place,
+            zone=zone.name,
+            on_carrier=zone.on_carrier,
+        )
+
+
+def _called(thing: Stowed | Filled) -> tuple[str, str, str]:
+    if isinstance(thing, Stowed):
+        name = thing.item.name if thing.count == 1 else f"{thing.item.name} × {thing.count}"
+        return thing.item.key, name, GEAR
+    return thing.liquid.key, thing.liquid.name, LIQUID

@@ -1,0 +1,247 @@
+"""Judge one loadout: every rating's load, share, and headroom, tightest first."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from loadcalc.checks.balance import Wheels
+from loadcalc.checks.rows import ALWAYS, seats_taken
+from loadcalc.checks.share import Shares
+from loadcalc.model.errors import NotFound
+from loadcalc.model.loadout import Loadout
+from loadcalc.model.space import Place
+from loadcalc.model.vehicle import Vehicle
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
+ROUNDING = 1e-9  # an exactly full rating must not read as over because of the last bit of a float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """What one mass adds to one rating: its mass [kg], its share [-], and their product, `adds` [row's unit]."""
+
+    key: str
+    name: str
+    mass_kg: float
+    share: float
+    adds: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RatingResult:
+    """One rating, judged.
+
+    load, limit, headroom : [unit], "kg" for all but the seats, which count "people".
+    limit, consumed, headroom : None when the limit is not known; that is never a pass.
+    counts : what counts against it, in words; read_at : where the limit was read.
+    """
+
+    key: str
+    name: str
+    group: str
+    unit: str = "kg"
+    load: float
+    limit: float | None
+    condition: str
+    counts: str
+    read_at: str
+    _source: Report = field(repr=False, compare=False)
+
+    @property
+    def consumed(self) -> float | None:
+        """Load over limit [-]; infinite when something stands where nothing may."""
+        return consumed(self.load, self.limit)
+
+    @property
+    def headroom(self) -> float | None:
+        """Limit minus load [unit]; below zero: over by that much."""
+        return None if self.limit is None else self.limit - self.load
+
+    @property
+    def known(self) -> bool:
+        """Whether there is a limit to hold it against."""
+        return self.limit is not None
+
+    @property
+    def over(self) -> bool:
+        """Whether the load exceeds a known limit."""
+        share = self.consumed
+        return share is not None and share > 1.0 + ROUNDING
+
+    @property
+    def load_kg(self) -> float:
+        """Load [kg], for ratings in kilograms."""
+        return self._in_kg(self.load)
+
+    @property
+    def limit_kg(self) -> float | None:
+        """Limit [kg] or None, for ratings in kilograms."""
+        return None if self.limit is None else self._in_kg(self.limit)
+
+    @property
+    def headroom_kg(self) -> float | None:
+        """Headroom [kg] or None, for ratings in kilograms."""
+        return None if self.headroom is None else self._in_kg(self.headroom)
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """Which masses count, and how much each adds, largest first; their sum is the load."""
+        return self._source.parts(self.key)
+
+    def _in_kg(self, value: float) -> float:
+        if self.unit != "kg":
+            raise TypeError(f"{self.name} counts {self.unit}, not kg: use .load, .limit, .headroom")
+        return value
+
+
+def consumed(load: float, limit: float | None) -> float | None:
+    """Load over limit [-], or None without a limit. Nothing on a zero limit is 0; anything is infinite."""
+    if limit is None:
+        return None
+    if limit > 0:
+        return load / limit
+    return math.inf if load > 0 else 0.0
+
+
+def _tightness(rating: RatingResult) -> tuple[int, float]:
+    """Order of the ratings. Full seats are no strain, so seats lead only when there are too few."""
+    if rating.consumed is None:
+        return 0, 0.0
+    counted_only = rating.unit != "kg" and not rating.over
+    return (1 if counted_only else 2), rating.consumed
+
+
+class Report:
+    """The whole judgment of one loadout.
+
+    Attributes
+    ----------
+    mass_kg : total [kg]. cg : center of gravity. front_axle_kg, rear_axle_kg : [kg]. wheels_kg : Wheels [kg].
+    ratings : every rating, tightest first, the ones without a known limit last.
+    notes : what these numbers rest on or warn of, in sentences.
+    """
+
+    def __init__(self, shares: Shares, mass_kg: ArrayLike | None = None) -> None:
+        self.shares = shares
+        self.masses_kg = shares.mass_kg if mass_kg is None else mass_kg
+        rows = len(shares.rows)
+        values = shares.stacked(self.masses_kg).tolist()
+        self.loads_kg = values[:rows]
+        self.mass_kg, aft, left, up = values[rows:]
+        self.cg = Place(aft_m=aft / self.mass_kg, left_m=left / self.mass_kg, up_m=up / self.mass_kg)
+        self.front_axle_kg: float = self.loads_kg[shares.row["front_axle"]]
+        self.rear_axle_kg: float = self.loads_kg[shares.row["rear_axle"]]
+        self.wheels_kg = Wheels(*(self.loads_kg[shares.row[f"tire:{corner}"]] for corner in Wheels._fields))
+
+    @cached_property
+    def ratings(self) -> tuple[RatingResult, ...]:
+        """Every rating, tightest first; unknown limits last."""
+        return tuple(sorted((*self._results(), self._seats()), key=_tightness, reverse=True))
+
+    @property
+    def tightest(self) -> RatingResult | None:
+        """The rating that uses the largest share of its limit, or None when no limit in kg is known."""
+        first = self.ratings[0]
+        return first if first.known and (first.unit == "kg" or first.over) else None
+
+    @property
+    def over(self) -> tuple[RatingResult, ...]:
+        """The ratings whose limit is exceeded, worst first."""
+        return tuple(rating for rating in self.ratings if rating.over)
+
+    @property
+    def not_known(self) -> tuple[RatingResult, ...]:
+        """The ratings without a known limit."""
+        return tuple(rating for rating in self.ratings if not rating.known)
+
+    def rating(self, key: str) -> RatingResult:
+        """Return one rating by its key."""
+        for rating in self.ratings:
+            if rating.key == key:
+                return rating
+        raise NotFound("rating", key, tuple(rating.key for rating in self.ratings))
+
+    def parts(self, key: str) -> tuple[Part, ...]:
+        """Which masses count against one rating and what each adds, largest first."""
+        import numpy as np
+
+        if key == "seats":
+            seated = seats_taken(self.shares.masses)
+            return tuple(Part(key=m.key, name=m.name, mass_kg=m.mass_kg, share=1.0, adds=1.0) for m in seated)
+        row = self.shares.matrix[self.shares.row[key]].tolist()
+        found = zip(self.shares.masses, row, np.asarray(self.masses_kg, dtype=float).tolist(), strict=True)
+        parts = (
+            Part(key=mass.key, name=mass.name, mass_kg=kg, share=share, adds=share * kg)
+            for mass, share, kg in found
+            if share * kg
+        )
+        return tuple(sorted(parts, key=lambda part: abs(part.adds), reverse=True))
+
+    @cached_property
+    def notes(self) -> tuple[str, ...]:
+        """What the numbers rest on, and what they warn of."""
+        vehicle = self.shares.vehicle
+        share = f"{vehicle.front_roll_share:.0%} of the roll stiffness is taken to be at the front axle"
+        height = vehicle.cg_height_from or "nobody said"
+        notes = [
+            f"Wheel loads: {share}; the axle and side sums do not depend on it.",
+            f"Height of the empty vehicle's center of gravity: {height}.",
+        ]
+        lifted = [name.replace("_", " ") for name, kg in self.wheels_kg._asdict().items() if kg < 0]
+        if lifted:
+            notes.append(
+                f"By these numbers the {' and '.join(lifted)} wheel would leave the ground: check the places."
+            )
+        return tuple(notes)
+
+    def _results(self) -> Iterator[RatingResult]:
+        for row, load_kg in zip(self.shares.rows, self.loads_kg, strict=True):
+            yield RatingResult(
+                key=row.key,
+                name=row.name,
+                group=row.group,
+                load=load_kg,
+                limit=row.limit.limit_kg,
+                condition=row.condition,
+                counts=row.counts,
+                read_at=row.limit.read_at,
+                _source=self,
+            )
+
+    def _seats(self) -> RatingResult:
+        return RatingResult(
+            key="seats",
+            name="Seats",
+            group="vehicle",
+            unit="people",
+            condition=ALWAYS,
+            load=float(len(seats_taken(self.shares.masses))),
+            limit=float(len(self.shares.vehicle.seats)),
+            counts="everyone who takes a seat",
+            read_at="seats entered for the vehicle",
+            _source=self,
+        )
+
+
+def evaluate(vehicle: Vehicle, loadout: Loadout) -> Report:
+    """Judge a loadout on a vehicle.
+
+    Parameters
+    ----------
+    vehicle : the vehicle and its limits; loadout : what rides where.
+
+    Returns
+    -------
+    Report: ratings (tightest first), mass_kg, cg, front_axle_kg, rear_axle_kg, wheels_kg, on level ground.
+
+    Raises
+    ------
+    BadValue, NotFound for input that cannot be true. An overload is a result, never an error.
+    """
+    return Report(Shares(vehicle, loadout))

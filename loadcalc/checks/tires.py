@@ -1,0 +1,82 @@
+"""What a tire may carry, from its sidewall."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from loadcalc.model.errors import BadValue
+from loadcalc.model.facts import fact_rows
+from loadcalc.model.vehicle import BODY_CLASSES, Limit, Tire
+
+LOWEST_INDEX, HIGHEST_INDEX = 50, 150  # the part of the table that several transcriptions agree on
+PASSENGER_DIVISOR = (
+    1.10  # FMVSS 120 (49 CFR 571.120) S5.1.2, as quoted in NHTSA interpretation nht76-1.47; published
+)
+
+
+@cache
+def _table() -> dict[int, float]:
+    return {int(row["load_index"]): float(row["load_kg"]) for row in fact_rows("tire_load_index")}
+
+
+def load_index_kg(load_index: int) -> float:
+    """Load that one tire with this load index carries at its marked pressure.
+
+    Parameters
+    ----------
+    load_index : the number before the speed letter, 50 to 150 [-].
+
+    Returns
+    -------
+    float: [kg]. Table of ISO 4000-1 / ETRTO / TRA, `data/facts/tire_load_index.csv` (corroborated).
+
+    Raises
+    ------
+    BadValue outside 50 to 150, where the table here rests on one transcription or on memory.
+
+    >>> load_index_kg(110)
+    1060.0
+    """
+    if load_index not in _table() or not LOWEST_INDEX <= load_index <= HIGHEST_INDEX:
+        problem = f"is outside the load indexes known here, {LOWEST_INDEX} to {HIGHEST_INDEX}"
+        raise BadValue(
+            "load index", load_index, problem, "read the sidewall again, or use the maker's load in kg"
+        )
+    return _table()[int(load_index)]
+
+
+def tire_capacity_kg(load_index: int, *, marking: str, body_class: str) -> float:
+    """Load that counts for one tire on this class of vehicle.
+
+    A passenger-marked tire on a pickup, van, bus, trailer, or multipurpose vehicle counts for its load
+    divided by 1.10 (FMVSS 120 S5.1.2, quoted in NHTSA interpretation nht76-1.47).
+
+    Parameters
+    ----------
+    load_index : [-]; marking : "passenger" or "light truck"; body_class : "passenger car" or "light truck".
+
+    Returns
+    -------
+    float: [kg], at the pressure marked for that load; less air carries less.
+
+    >>> round(tire_capacity_kg(110, marking="passenger", body_class="light truck"), 1)
+    963.6
+    """
+    if body_class not in BODY_CLASSES:
+        choices = ", ".join(BODY_CLASSES)
+        raise BadValue("body class", body_class, "is not a known choice", f"choose one of: {choices}")
+    Tire(load_index=load_index, marking=marking)
+    capacity_kg = load_index_kg(load_index)
+    if marking == "passenger" and body_class == "light truck":
+        return capacity_kg / PASSENGER_DIVISOR
+    return capacity_kg
+
+
+def tire_limit(tire: Tire, body_class: str) -> Limit:
+    """The limit of one wheel by its tire, with where it was read; not known without a load index."""
+    if tire.load_index is None:
+        return Limit()
+    capacity_kg = tire_capacity_kg(tire.load_index, marking=tire.marking, body_class=body_class)
+    derated = tire.marking == "passenger" and body_class == "light truck"
+    source = f"load index {tire.load_index}" + (", passenger-marked: ÷ 1.10" if derated else "")
+    return Limit(limit_kg=capacity_kg, read_at=f"{tire.read_at or 'sidewall'} ({source})")

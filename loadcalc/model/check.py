@@ -1,0 +1,46 @@
+"""Small checks that records use on themselves. Each returns the value or raises :class:`BadValue`."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from loadcalc.model.errors import BadValue
+
+ROUNDING = 1e-9  # a tank's brim typed in gallons may differ from the tank in the last bit of a float
+
+
+def number(field: str, value: float, low: float, high: float, unit: str, where: str = "") -> float:
+    """Return `value` as a float when it is finite and within low..high [unit], give or take a float's last bits."""
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        raise BadValue(field, value, "is not a number", f"give a number of {unit or 'units'}", where)
+    if not math.isfinite(value):
+        raise BadValue(field, value, "is not a finite number", f"give a number of {unit or 'units'}", where)
+    if not low - ROUNDING * abs(low) <= value <= high + ROUNDING * abs(high):
+        span = f"is outside {low:g} to {high:g} {unit}".rstrip()
+        raise BadValue(field, value, span, "check the number and its unit", where)
+    return float(value)
+
+
+def name(field: str, value: str, where: str = "") -> str:
+    """Return `value` when it is text with something in it."""
+    if not isinstance(value, str) or not value.strip():
+        raise BadValue(field, value, "is empty", "give it a name", where)
+    return value
+
+
+def one_of(field: str, value: str, allowed: Iterable[str], where: str = "") -> str:
+    """Return `value` when it is one of `allowed`."""
+    choices = tuple(allowed)
+    if value not in choices:
+        raise BadValue(field, value, "is not a known choice", f"choose one of: {', '.join(choices)}", where)
+    return value
+
+
+def unique(field: str, values: Iterable[str], where: str = "") -> None:
+    """Raise when two of `values` are the same."""
+    seen: set[str] = set()
+    for value in values:
+        if value in seen:
+            raise BadValue(field, value, "is there twice", "give each its own name", where)
+        seen.add(value)

@@ -1,0 +1,54 @@
+"""Named errors. Bad input raises one of these; an overload never does: it is a result."""
+
+
+class LoadcalcError(Exception):
+    """Base of every error that this package raises on purpose."""
+
+
+class BadValue(LoadcalcError, ValueError):
+    """A field holds a value that cannot be used.
+
+    Parameters
+    ----------
+    field : the field, in the words of the page ("mass each").
+    value : what was given.
+    problem : what is wrong with it, with the limit and the unit.
+    cure : what to do about it.
+    where : the record or cell it stands in ("gear row 12, Chainsaw"), if known.
+    """
+
+    def __init__(self, field: str, value: object, problem: str, cure: str, where: str = "") -> None:
+        self.field = field
+        self.value = value
+        self.problem = problem
+        self.cure = cure
+        self.where = where
+        super().__init__(field, value, problem, cure, where)
+
+    def __str__(self) -> str:
+        place = f"{self.where}: " if self.where else ""
+        shown = f"{self.value!r}" if isinstance(self.value, str) else f"{self.value}"
+        return f"{place}{self.field} {shown} {self.problem}; {self.cure}"
+
+    def at(self, where: str) -> "BadValue":
+        """Return the same error, saying where the value stands."""
+        return type(self)(self.field, self.value, self.problem, self.cure, where)
+
+
+class NotFound(LoadcalcError, LookupError):
+    """A name that the records do not hold."""
+
+    def __init__(self, kind: str, name: object, known: object = ()) -> None:
+        self.kind = kind
+        self.name = name
+        self.known = tuple(known) if isinstance(known, (list, tuple, set, frozenset)) else ()
+        super().__init__(kind, name, self.known)
+
+    def __str__(self) -> str:
+        if not self.known:
+            return f"there is no {self.kind} {self.name!r}; none is recorded yet"
+        return f"there is no {self.kind} {self.name!r}; known: {', '.join(map(str, self.known))}"
+
+
+class SeasonError(LoadcalcError, RuntimeError):
+    """The season folder or its file cannot be used as asked; the message says what to do."""

@@ -1,0 +1,140 @@
+"""What can ride: zones to put it in, items, people and animals, liquids, and the carrier."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from loadcalc.model import check
+from loadcalc.model.errors import BadValue
+from loadcalc.model.space import Place, Size
+from loadcalc.model.vehicle import CARRIER_LIMITS, UNKNOWN, Limit
+
+HOW_KNOWN = ("weighed", "label", "estimated")
+REACHES = ("on the road", "when unloaded")
+OCCUPANTS = ("person", "animal")
+LARGEST_ITEM_KG = 500.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Zone:
+    """A place where things ride.
+
+    place : where its load is taken to act (the middle of what is usually in it) [m].
+    limit : the zone's own limit, if it has one.
+    on_carrier : True when it stands on the roof carrier.
+    in_cabin : True when it shares the air that people breathe.
+    reach : "on the road" or "when unloaded".
+    """
+
+    name: str
+    place: Place
+    size: Size
+    limit: Limit = UNKNOWN
+    on_carrier: bool = False
+    in_cabin: bool = False
+    reach: str = "on the road"
+
+    def __post_init__(self) -> None:
+        check.name("zone name", self.name)
+        check.one_of("reach", self.reach, REACHES)
+        if self.on_carrier and self.in_cabin:
+            raise BadValue("zone", self.name, "is both on the carrier and in the cabin", "choose one")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """One line of gear.
+
+    mass_kg : mass of one [kg]; known : how it is known; plus_minus_kg : half-width of the doubt [kg].
+    count : how many are owned. key : stays the same when the name is changed (default: the name).
+    """
+
+    name: str
+    mass_kg: float
+    known: str = "estimated"
+    plus_minus_kg: float = 0.0
+    count: int = 1
+    size: Size | None = None
+    kind: str = ""
+    expendable: bool = False
+    key: str = ""
+
+    def __post_init__(self) -> None:
+        check.name("item name", self.name)
+        check.number("mass each", self.mass_kg, 0.0, LARGEST_ITEM_KG, "kg", self.name)
+        check.number("plus or minus", self.plus_minus_kg, 0.0, LARGEST_ITEM_KG, "kg", self.name)
+        check.one_of("how known", self.known, HOW_KNOWN, self.name)
+        check.number("count", self.count, 0, 1000, "", self.name)
+        if self.count != int(self.count):
+            raise BadValue("count", self.count, "is not a whole number", "count whole pieces", self.name)
+        object.__setattr__(self, "key", self.key or self.name)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Occupant:
+    """A person or animal: mass as dressed [kg], and the seat (or zone, for an animal) it rides in."""
+
+    name: str
+    mass_kg: float
+    seat: str
+    kind: str = "person"
+    sleeps_on_roof: bool = False
+    key: str = ""
+
+    def __post_init__(self) -> None:
+        check.name("name", self.name)
+        check.number("mass", self.mass_kg, 0.0, 300.0, "kg", self.name)
+        check.name("seat", self.seat, self.name)
+        check.one_of("kind", self.kind, OCCUPANTS, self.name)
+        object.__setattr__(self, "key", self.key or self.name)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Liquid:
+    """A container with something to pour.
+
+    container_kg : the empty container [kg]; capacity_l : brim-full [L]; density_kg_per_l : [kg/L].
+    """
+
+    name: str
+    container_kg: float
+    capacity_l: float
+    density_kg_per_l: float
+    kind: str = "water"
+    key: str = ""
+
+    def __post_init__(self) -> None:
+        check.name("name", self.name)
+        check.number("empty container", self.container_kg, 0.0, LARGEST_ITEM_KG, "kg", self.name)
+        check.number("capacity", self.capacity_l, 0.0, 500.0, "L", self.name)
+        check.number("density", self.density_kg_per_l, 0.05, 3.0, "kg/L", self.name)
+        object.__setattr__(self, "key", self.key or self.name)
+
+    def mass_kg(self, fill_l: float) -> float:
+        """Mass of the container with `fill_l` [L] in it [kg]."""
+        check.number("fill", fill_l, 0.0, self.capacity_l, "L", self.name)
+        return self.container_kg + fill_l * self.density_kg_per_l
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carrier:
+    """The rack or platform on the roof: own mass [kg], place of its own CG, size [m], limits by key."""
+
+    name: str
+    mass_kg: float
+    place: Place
+    size: Size
+    limits: Mapping[str, Limit] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        check.name("carrier name", self.name)
+        check.number("carrier mass", self.mass_kg, 0.0, LARGEST_ITEM_KG, "kg", self.name)
+        for key in self.limits:
+            check.one_of("carrier rating", key, CARRIER_LIMITS, self.name)
+        object.__setattr__(self, "limits", MappingProxyType(dict(self.limits)))
+
+    def limit(self, key: str) -> Limit:
+        """Return the limit of a carrier rating, UNKNOWN when none was entered."""
+        return self.limits.get(key, UNKNOWN)

@@ -1,0 +1,175 @@
+"""The vehicle as it stands empty: masses, measures, seats, fuel tank, tires and rating limits."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from loadcalc.model import check
+from loadcalc.model.errors import BadValue
+from loadcalc.model.space import Place, Size
+
+CONDITIONS = ("moving on road", "moving off road", "parked")
+TIRE_MARKINGS = ("passenger", "light truck")
+BODY_CLASSES = ("passenger car", "light truck")
+
+VEHICLE_LIMITS = {
+    "gross": "Gross vehicle weight rating (GVWR)",
+    "front_axle": "Front gross axle weight rating (GAWR)",
+    "rear_axle": "Rear gross axle weight rating (GAWR)",
+    "placard": "People and cargo (tire placard)",
+    "roof_road": "Vehicle roof, moving on road",
+    "roof_off_road": "Vehicle roof, moving off road",
+    "roof_parked": "Vehicle roof, parked",
+}
+CARRIER_LIMITS = {
+    "carrier_road": "Carrier, moving on road",
+    "carrier_off_road": "Carrier, moving off road",
+    "carrier_parked": "Carrier, parked",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limit:
+    """What a maker allows, and where that was read.
+
+    limit_kg : the most it may carry [kg], or None when not known.
+    read_at : where the number was read ("door label", "handbook p. 212", "a guess").
+    """
+
+    limit_kg: float | None = None
+    read_at: str = ""
+
+    def __post_init__(self) -> None:
+        if self.limit_kg is not None:
+            check.number("limit", self.limit_kg, 0.0, 40_000.0, "kg")
+
+
+UNKNOWN = Limit()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seat:
+    """One designated seating position and where its occupant's mass acts."""
+
+    name: str
+    place: Place
+
+    def __post_init__(self) -> None:
+        check.name("seat name", self.name)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FuelTank:
+    """The vehicle's own tank: capacity [L], fuel density [kg/L], place of its center."""
+
+    capacity_l: float
+    density_kg_per_l: float
+    place: Place
+
+    def __post_init__(self) -> None:
+        check.number("fuel tank", self.capacity_l, 0.0, 1000.0, "L")
+        check.number("fuel density", self.density_kg_per_l, 0.05, 1.2, "kg/L")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tire:
+    """What one axle's tires are marked with.
+
+    load_index : the number before the speed letter, 0 to 150 [-], or None when not known.
+    marking : "passenger" (no LT mark) or "light truck" (LT, C).
+    """
+
+    load_index: int | None = None
+    marking: str = "passenger"
+    read_at: str = ""
+
+    def __post_init__(self) -> None:
+        check.one_of("tire marking", self.marking, TIRE_MARKINGS)
+        if self.load_index is not None:
+            check.number("load index", self.load_index, 0, 150, "")
+            if self.load_index != int(self.load_index):
+                raise BadValue(
+                    "load index", self.load_index, "is not a whole number", "read the sidewall again"
+                )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Vehicle:
+    """The vehicle without people, gear, or carrier.
+
+    curb_kg : mass as weighed or as the maker gives it [kg], with `curb_fuel_l` in its tank.
+    curb_cg : center of gravity at that mass (aft, left, up) [m].
+    cg_height_from : where the height in `curb_cg` came from; it is the least known number of all.
+    wheelbase_m, front_track_m, rear_track_m : [m].
+    outline : overall length, width, height [m]; `front_overhang_m` ahead of the front axle [m].
+    front_roll_share : share of the body's roll stiffness at the front axle, 0 to 1 [-]. Statics fixes
+        the axle sums and the side sums; how a sideways moment splits between the axles is this input.
+    body_class : "light truck" takes in pickups, vans, and multipurpose vehicles; it decides
+        whether a passenger-marked tire's load is divided by 1.10.
+    limits : rating limits by key, see VEHICLE_LIMITS; a missing key is a limit that is not known.
+    """
+
+    name: str
+    curb_kg: float
+    curb_cg: Place
+    curb_from: str = ""
+    curb_fuel_l: float = 0.0
+    cg_height_from: str = ""
+    wheelbase_m: float
+    front_track_m: float
+    rear_track_m: float
+    outline: Size
+    front_overhang_m: float
+    tire_diameter_m: float = 0.75
+    tank: FuelTank
+    seats: tuple[Seat, ...]
+    front_tire: Tire = Tire()
+    rear_tire: Tire = Tire()
+    front_roll_share: float = 0.5
+    body_class: str = "light truck"
+    limits: Mapping[str, Limit] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        check.name("vehicle name", self.name)
+        check.number("curb mass", self.curb_kg, 200.0, 20_000.0, "kg")
+        check.number("wheelbase", self.wheelbase_m, 1.0, 10.0, "m")
+        check.number("front track", self.front_track_m, 0.8, 3.0, "m")
+        check.number("rear track", self.rear_track_m, 0.8, 3.0, "m")
+        check.number("curb CG, aft", self.curb_cg.aft_m, 0.0, self.wheelbase_m, "m (between the axles)")
+        check.number("front overhang", self.front_overhang_m, 0.0, 3.0, "m")
+        check.number("tire diameter", self.tire_diameter_m, 0.3, 1.5, "m")
+        check.number("front share of roll stiffness", self.front_roll_share, 0.0, 1.0, "")
+        check.number("fuel in the tank at curb mass", self.curb_fuel_l, 0.0, self.tank.capacity_l, "L")
+        check.one_of("body class", self.body_class, BODY_CLASSES)
+        check.unique("seat", (seat.name for seat in self.seats))
+        for key in self.limits:
+            check.one_of("rating", key, VEHICLE_LIMITS)
+        object.__setattr__(self, "seats", tuple(self.seats))
+        object.__setattr__(self, "limits", MappingProxyType(dict(self.limits)))
+
+    def limit(self, key: str) -> Limit:
+        """Return the limit of a rating, UNKNOWN when none was entered."""
+        return self.limits.get(key, UNKNOWN)
+
+
+def cg_from_axles(
+    *, front_kg: float, rear_kg: float, wheelbase_m: float, up_m: float, left_m: float = 0.0
+) -> Place:
+    """Center of gravity from the two axle loads on level ground.
+
+    Parameters
+    ----------
+    front_kg, rear_kg : axle loads as weighed [kg].
+    wheelbase_m, up_m, left_m : wheelbase, CG height, CG offset to the left [m].
+
+    Returns
+    -------
+    Place: aft = rear / (front + rear) * wheelbase [m]; moments about the front axle line.
+    """
+    check.number("front axle, empty", front_kg, 0.0, 20_000.0, "kg")
+    check.number("rear axle, empty", rear_kg, 0.0, 20_000.0, "kg")
+    if front_kg + rear_kg == 0:
+        raise BadValue("axle loads", 0, "kg add up to nothing", "enter what the scale showed")
+    return Place(aft_m=rear_kg / (front_kg + rear_kg) * wheelbase_m, left_m=left_m, up_m=up_m)
