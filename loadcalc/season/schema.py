@@ -1,0 +1,179 @@
+"""The season file: its tables, how it is opened, and how SQLite's complaints are put into words."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from loadcalc.model.errors import SeasonError
+from loadcalc.season.fields import FIELDS
+
+FILE = "season.db"
+APPLICATION_ID = 0x4C43414C  # "LCAL" in the file's header: tells a season from any other SQLite file
+SCHEMA_VERSION = 1
+BUSY_S = 5.0
+_MAGIC = b"SQLite format 3\x00"
+
+_TABLES = """
+CREATE TABLE entry (
+    id INTEGER PRIMARY KEY,
+    at TEXT NOT NULL,                                  -- UTC, ISO 8601
+    who TEXT NOT NULL,
+    kind TEXT NOT NULL,                                -- start, edit, import, undo, weigh-in, trip, ...
+    note TEXT NOT NULL,
+    undoes INTEGER UNIQUE REFERENCES entry (id)
+);
+CREATE TABLE change (
+    id INTEGER PRIMARY KEY,
+    entry_id INTEGER NOT NULL REFERENCES entry (id),
+    subject TEXT NOT NULL,
+    key TEXT NOT NULL,
+    field TEXT NOT NULL,
+    value TEXT,                                        -- JSON, SI; NULL: taken away
+    was TEXT,                                          -- JSON before this entry; NULL: was not there
+    CHECK (value IS NOT was)
+);
+CREATE INDEX change_entry ON change (entry_id);
+CREATE INDEX change_thing ON change (subject, key, id);
+CREATE TABLE present (                                 -- what the changes add up to, kept in step
+    subject TEXT NOT NULL,
+    key TEXT NOT NULL,
+    field TEXT NOT NULL,
+    value TEXT NOT NULL,
+    entry_id INTEGER NOT NULL REFERENCES entry (id),
+    PRIMARY KEY (subject, key, field)
+) WITHOUT ROWID;
+CREATE VIEW history AS
+    SELECT change.id, at, who, kind, note, subject, key, field, was, value, entry_id
+    FROM change JOIN entry ON entry.id = entry_id ORDER BY change.id;
+CREATE VIEW limits AS
+    SELECT subject, key,
+        max(CASE field WHEN 'limit_kg' THEN json_extract(value, '$') END) AS limit_kg,
+        max(CASE field WHEN 'read_at' THEN json_extract(value, '$') END) AS read_at
+    FROM present WHERE subject IN ('limit', 'zone') GROUP BY subject, key;
+"""
+
+# The same three refusals for both ledger tables. The one on INSERT stops INSERT OR REPLACE, which would
+# delete the old row without asking the trigger on DELETE.
+_GUARD = """
+CREATE TRIGGER {table}_no_update BEFORE UPDATE ON {table} BEGIN SELECT RAISE(ABORT, '{why}'); END;
+CREATE TRIGGER {table}_no_delete BEFORE DELETE ON {table} BEGIN SELECT RAISE(ABORT, '{why}'); END;
+CREATE TRIGGER {table}_no_replace BEFORE INSERT ON {table}
+    WHEN EXISTS (SELECT 1 FROM {table} WHERE {same}) BEGIN SELECT RAISE(ABORT, '{why}'); END;
+"""
+_SAME = {"entry": "id = NEW.id OR undoes = NEW.undoes", "change": "id = NEW.id"}
+_WHY = "the ledger is append-only: correct it with a new entry"
+_VIEW_NAMES = {"item": "gear", "occupant": "people", "stowed": "aboard_gear", "filled": "aboard_liquids",
+               "riding": "aboard_people", "limit": ""}  # fmt: skip
+
+_CURES = {
+    "SQLITE_FULL": "the disk is full, and the edit was not kept: make room, then repeat it",
+    "SQLITE_READONLY": "it cannot be written to: copy the folder to a place of your own and open that",
+    "SQLITE_CANTOPEN": "it cannot be opened for writing: keep the folder on this computer's own disk",
+    "SQLITE_BUSY": f"another notebook wrote for over {BUSY_S:g} s, and the edit was not kept: try again",
+    "SQLITE_CORRUPT": "it is damaged or cut short: restore the folder from a copy",
+    "SQLITE_NOTADB": "it is not a season file, or it is damaged: restore the folder from a copy",
+    "SQLITE_IOERR": "the disk failed, and the edit was not kept: check the disk, then open the season again",
+}
+
+
+def create(path: Path) -> sqlite3.Connection:
+    """Make a new season file at `path` (an empty file or none yet), and return the open connection."""
+    db = sqlite3.connect(path, isolation_level=None, check_same_thread=False)
+    db.execute("PRAGMA synchronous = FULL")
+    db.execute("PRAGMA foreign_keys = ON")
+    guards = "".join(_GUARD.format(table=table, same=same, why=_WHY) for table, same in _SAME.items())
+    views = "".join(
+        _view(view, subject, fields)
+        for subject, fields in FIELDS.items()
+        if (view := _VIEW_NAMES.get(subject, f"{subject}s"))
+    )
+    stamps = f"PRAGMA application_id = {APPLICATION_ID}; PRAGMA user_version = {SCHEMA_VERSION};"
+    db.executescript(f"BEGIN; {_TABLES} {guards} {views} {stamps} COMMIT;")
+    return db
+
+
+def _view(view: str, subject: str, fields: dict[str, str]) -> str:
+    """A view for people who look with a general SQLite browser: one row a thing, one column a field."""
+    pick = "max(CASE field WHEN '{0}' THEN json_extract(value, '$') END) AS \"{0}\""
+    columns = ", ".join(pick.format(field) for field in fields)
+    return (
+        f"CREATE VIEW {view} AS SELECT key, {columns} FROM present WHERE subject = '{subject}' GROUP BY key;"
+    )
+
+
+def connect(folder: Path) -> sqlite3.Connection:
+    """Open the season file in `folder`.
+
+    Raises SeasonError, with the cure, and touches nothing, when there is no folder, no season file, a file
+    that is no season, one that is damaged or newer than this program, or no right to write.
+    """
+    path = folder / FILE
+    _look(folder, path)
+    with in_words(path):
+        db = sqlite3.connect(path, timeout=BUSY_S, isolation_level=None, check_same_thread=False)
+        try:
+            _ready(db, path)
+        except BaseException:
+            db.close()
+            raise
+    return db
+
+
+def _look(folder: Path, path: Path) -> None:
+    """Refuse what can be seen without SQLite, which would write beside the file."""
+    if not folder.is_dir():
+        raise SeasonError(
+            f"there is no folder {folder}: check the name, or start a season there with start_season"
+        )
+    if not path.is_file():
+        raise SeasonError(
+            f"{folder} holds no {FILE}: start a season there with start_season, or open another folder"
+        )
+    try:
+        with path.open("rb") as file:
+            header = file.read(100)
+    except OSError as error:
+        raise SeasonError(
+            f"{path} cannot be read ({error.strerror}): ask its owner, or open another folder"
+        ) from error
+    if len(header) < 100:
+        raise SeasonError(f"{path} is empty or cut short: restore the folder from a copy")
+    if not header.startswith(_MAGIC) or int.from_bytes(header[68:72], "big") != APPLICATION_ID:
+        raise SeasonError(
+            f"{path} is not a season file: open another folder, or move that file away and start_season"
+        )
+    if not (os.access(path, os.W_OK) and os.access(folder, os.W_OK)):
+        raise SeasonError(f"{folder} is read-only: copy the folder to a place of your own and open that")
+
+
+def _ready(db: sqlite3.Connection, path: Path) -> None:
+    version = db.execute("PRAGMA user_version").fetchone()[0]
+    if version > SCHEMA_VERSION:
+        raise SeasonError(
+            f"{path} was written by a newer program (form {version}; this one knows {SCHEMA_VERSION}): "
+            "update the program, then open it again"
+        )
+    damage = db.execute("PRAGMA quick_check(1)").fetchone()[0]
+    if damage != "ok":
+        raise SeasonError(f"{path} is damaged ({damage}): restore the folder from a copy")
+    db.execute("PRAGMA foreign_keys = ON")
+    db.execute("PRAGMA synchronous = FULL")  # an edit that was confirmed must outlive a power cut
+    if db.execute("PRAGMA journal_mode = WAL").fetchone()[0] != "wal":
+        raise SeasonError(f"{path} can't be shared on this disk: keep the folder on this computer's own disk")
+
+
+@contextmanager
+def in_words(path: Path) -> Iterator[None]:
+    """Turn SQLite's errors into a SeasonError that says what to do."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        name = getattr(error, "sqlite_errorname", None) or ""
+        cure = next((text for code, text in _CURES.items() if name.startswith(code)), None)
+        raise SeasonError(
+            f"{path}: {cure or f'SQLite says {str(error)!r}; open the season again'}"
+        ) from error

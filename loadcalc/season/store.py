@@ -1,0 +1,153 @@
+"""A season: vehicle, gear, people, and loadouts of a club's year, and every edit made to them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from loadcalc.model import Carrier, Item, Limit, Liquid, Loadout, Occupant, Tire, Vehicle, Zone
+from loadcalc.season import records
+from loadcalc.season.aboard import Aboard
+from loadcalc.season.present import Present
+
+
+def _all(subject: str, build: Callable[..., Any]) -> Callable[[Present], tuple[Any, ...]]:
+    return lambda present: tuple(build(key, fields) for key, fields in present.rows(subject))
+
+
+class Season(Aboard):
+    """An open season. Reading always shows the newest, whichever kernel wrote it; every edit is one entry.
+
+    Things are named by key (items, people, liquids: `item.key`) or by name. Each editing method is an entry
+    of its own, or part of the open one:
+
+        with season.entry("Saws to the floor"):
+            season.stow("Friday departure", "chainsaw", "Cargo floor left")
+            season.stow("Friday departure", "crosscut-saw", "Cargo floor left")
+
+    An edit whose result can't be true raises BadValue or NotFound and nothing is kept. An overload is kept:
+    it is a result. Masses are in kg, measures in m, liquids in L.
+    """
+
+    @property
+    def vehicle(self) -> Vehicle:
+        """The vehicle with its limits."""
+        found: Vehicle = self._once("vehicle", records.vehicle)
+        return found
+
+    @property
+    def carrier(self) -> Carrier | None:
+        """The carrier that is owned, or None; each loadout says whether it is on the vehicle."""
+        found: Carrier | None = self._once("carrier", records.carrier)
+        return found
+
+    @property
+    def zones(self) -> tuple[Zone, ...]:
+        """The places things may ride in."""
+        found: tuple[Zone, ...] = self._once("zones", _all("zone", records.zone))
+        return found
+
+    @property
+    def gear(self) -> tuple[Item, ...]:
+        """Every item that is owned."""
+        found: tuple[Item, ...] = self._once("gear", _all("item", records.item))
+        return found
+
+    @property
+    def people(self) -> tuple[Occupant, ...]:
+        """Everyone who may come, each in the usual seat."""
+
+        def build(present: Present) -> tuple[Occupant, ...]:
+            return tuple(records.occupant(present, key) for key, _ in present.rows("occupant"))
+
+        found: tuple[Occupant, ...] = self._once("people", build)
+        return found
+
+    @property
+    def liquids(self) -> tuple[Liquid, ...]:
+        """Every container of something to pour."""
+        found: tuple[Liquid, ...] = self._once("liquids", _all("liquid", records.liquid))
+        return found
+
+    @property
+    def loadouts(self) -> tuple[Loadout, ...]:
+        """The loadouts by date, those without a date last."""
+        rows = sorted(self.present.rows("loadout"), key=lambda row: row[1].get("date", "9999"))
+        return tuple(self._loadout(key) for key, _ in rows)
+
+    def loadout(self, name: str) -> Loadout:
+        """Return the loadout of that name."""
+        return self._loadout(self.find("loadout", name))
+
+    def _loadout(self, key: str) -> Loadout:
+        found: Loadout = self._once(f"loadout {key}", lambda present: records.loadout(present, key))
+        return found
+
+    @property
+    def units(self) -> str:
+        """Units of the reader: "US" or "SI". Everything inside stays SI."""
+        return str((self.present.get("setting", "season") or {}).get("units", "US"))
+
+    @property
+    def title(self) -> str:
+        """What the season is called."""
+        return str((self.present.get("setting", "season") or {}).get("title", self.folder.name))
+
+    def set_setting(self, **fields: str) -> None:
+        """Set `units` ("US" or "SI") or `title`."""
+        self.put_single("setting", "season", fields)
+
+    # Vehicle, limits, zones ----------------------------------------------------------------------------
+
+    def set_vehicle(self, field: str, value: Any) -> None:
+        """Set one field of the vehicle; `curb_cg`, `outline`, and `tank` take their whole record."""
+        self.put_single("vehicle", "vehicle", {field: value})
+
+    def set_limit(self, key: str, limit: Limit) -> None:
+        """Set a limit by rating key: of the vehicle or carrier ("rear_axle"), or a zone ("zone:Drawer")."""
+        subject, _, zone = key.partition(":")
+        if zone and subject == "zone":
+            self.set_zone(zone, limit=limit)
+        else:
+            self.put_single("limit", key, {"limit": limit})
+
+    def set_tire(self, axle: str, tire: Tire) -> None:
+        """Set what the tires of the "front" or "rear" axle are marked with."""
+        fields = {"load_index": tire.load_index, "marking": tire.marking, "read_at": tire.read_at}
+        self.put_single("tire", axle, fields)
+
+    def set_carrier(self, **fields: Any) -> None:
+        """Set fields of the carrier (name, mass_kg, place, size); the first time it needs them all."""
+        self.put_single("carrier", "carrier", fields)
+
+    def set_zone(self, zone: str, /, **fields: Any) -> None:
+        """Set fields of a zone (name, place, size, limit, on_carrier, in_cabin, reach). A rename is safe."""
+        self.set("zone", zone, **fields)
+
+    # Gear and people -----------------------------------------------------------------------------------
+
+    def add_item(self, *, name: str, mass_kg: float, **fields: Any) -> str:
+        """Add a line of gear and return its key."""
+        return self.add("item", name=name, mass_kg=mass_kg, **fields)
+
+    def set_item(self, key: str, /, **fields: Any) -> None:
+        """Set fields of an item (name, mass_kg, known, plus_minus_kg, count, size, kind, expendable)."""
+        self.set("item", key, **fields)
+
+    def duplicate_item(self, key: str) -> str:
+        """Add a copy of an item, named "... (2)", stowed nowhere; return its key."""
+        with self.entry("") as draft:
+            fields = self.fields("item", key)
+            draft.note = draft.note or f"{fields['name']}: copied"
+            taken = {item.name.casefold() for item in self.gear}
+            names = (f"{fields['name']} ({number})" for number in range(2, len(taken) + 3))
+            name = next(name for name in names if name.casefold() not in taken)
+            return self.add("item", **{**fields, "name": name})
+
+    def remove_item(self, key: str) -> None:
+        """Take an item out of the gear and off every loadout."""
+        self.remove("item", key)
+
+    def set_occupant(self, key: str, /, **fields: Any) -> None:
+        """Set fields of a person or animal (name, mass_kg, seat, kind, sleeps_on_roof)."""
+        self.set("occupant", key, **fields)
