@@ -49,7 +49,16 @@ def moment_center(masses_kg: Iterable[float], arms_m: Iterable[float]) -> float:
 def shift_of_center_m(*, moved_kg: float, distance_m: float, total_kg: float) -> float:
     """How far the center of gravity goes when part of the mass is moved.
 
-    Returns moved / total * distance [m] (FAA-H-8083-25 chapter 9, weight shifting).
+    Parameters
+    ----------
+    moved_kg, total_kg : the part that is moved, and all of it [kg]; distance_m : how far it is moved [m].
+
+    Returns
+    -------
+    float: moved / total * distance [m] (FAA-H-8083-25 chapter 9, weight shifting).
+
+    >>> round(shift_of_center_m(moved_kg=100, distance_m=50, total_kg=2450), 2)
+    2.04
     """
     check.number("total mass", total_kg, 1e-9, 1e6, "kg")
     return moved_kg / total_kg * distance_m
@@ -90,8 +99,12 @@ def wheel_shares(
     """What one kilogram at a place adds to each wheel on level ground [kg per kg].
 
     The axle sums and the moment about the center line are fixed by statics. How the sideways moment
-    splits between the axles is not: `front_roll_share` (front axle's part of the roll stiffness, 0 to 1)
-    decides it, as on a stiff body over two springs.
+    splits between the axles is not: `front_roll_share` decides it, as on a stiff body over springs.
+
+    Parameters
+    ----------
+    aft_m, left_m : the place [m]; wheelbase_m, front_track_m, rear_track_m : of the vehicle [m].
+    front_roll_share : the front axle's part of the roll stiffness, 0 to 1 [-].
 
     Returns
     -------

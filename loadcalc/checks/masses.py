@@ -57,12 +57,20 @@ def _dry_vehicle(vehicle: Vehicle) -> Mass:
     if dry_kg <= 0:
         problem = f"kg is no more than the {fuel_kg:.0f} kg of fuel said to be in it"
         raise BadValue("curb mass", vehicle.curb_kg, problem, "check the curb mass and the fuel in the tank")
-    place = Place(
-        aft_m=(vehicle.curb_kg * curb.aft_m - fuel_kg * tank.place.aft_m) / dry_kg,
-        left_m=(vehicle.curb_kg * curb.left_m - fuel_kg * tank.place.left_m) / dry_kg,
-        up_m=(vehicle.curb_kg * curb.up_m - fuel_kg * tank.place.up_m) / dry_kg,
-    )
-    return Mass(key="vehicle", name=f"{vehicle.name}, no fuel", kind=VEHICLE, mass_kg=dry_kg, place=place)
+    arms = {
+        axis: (vehicle.curb_kg * getattr(curb, axis) - fuel_kg * getattr(tank.place, axis)) / dry_kg
+        for axis in ("aft_m", "left_m", "up_m")
+    }
+    try:
+        place = Place(**arms)
+    except BadValue as error:
+        cure = (
+            "check the curb mass and its center of gravity, the fuel in the tank then, and the tank's place"
+        )
+        raise BadValue(
+            f"{error.field} of the vehicle without fuel", error.value, error.problem, cure
+        ) from error
+    return Mass(key="own:vehicle", name=f"{vehicle.name}, no fuel", kind=VEHICLE, mass_kg=dry_kg, place=place)
 
 
 def _fuel(vehicle: Vehicle, fuel_l: float) -> Mass:
@@ -71,7 +79,7 @@ def _fuel(vehicle: Vehicle, fuel_l: float) -> Mass:
         problem = f"L is more than the tank's {tank.capacity_l:g} L"
         raise BadValue("fuel", fuel_l, problem, "put the rest in a can, in a zone")
     return Mass(
-        key="fuel",
+        key="own:fuel",
         name="Fuel in the tank",
         kind=FUEL,
         mass_kg=fuel_l * tank.density_kg_per_l,
@@ -83,7 +91,7 @@ def _carrier(loadout: Loadout) -> Iterator[Mass]:
     carrier = loadout.carrier
     if carrier is not None:
         yield Mass(
-            key="carrier", name=carrier.name, kind=CARRIER, mass_kg=carrier.mass_kg, place=carrier.place
+            key="own:carrier", name=carrier.name, kind=CARRIER, mass_kg=carrier.mass_kg, place=carrier.place
         )
 
 
@@ -95,6 +103,10 @@ def _occupants(vehicle: Vehicle, loadout: Loadout) -> Iterator[Mass]:
         if who.seat not in seats:
             if who.kind != ANIMAL or who.seat not in zones:
                 raise NotFound(f"seat for {who.name},", who.seat, tuple(seats))
+            if zones[who.seat].on_carrier:
+                raise BadValue(
+                    "seat", who.seat, "is on the roof", "nobody rides there: choose another", who.name
+                )
             yield _occupant(who, zones[who.seat].place, who.seat)
             continue
         if who.seat in taken:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING
 from loadcalc.checks.balance import Wheels
 from loadcalc.checks.rows import ALWAYS, seats_taken
 from loadcalc.checks.share import Shares
-from loadcalc.model.errors import NotFound
+from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.space import Place
 from loadcalc.model.vehicle import Vehicle
 
 if TYPE_CHECKING:
-    from numpy.typing import ArrayLike
+    import numpy as np
 
 ROUNDING = 1e-9  # an exactly full rating must not read as over because of the last bit of a float
 
@@ -127,13 +127,20 @@ class Report:
     notes : what these numbers rest on or warn of, in sentences.
     """
 
-    def __init__(self, shares: Shares, mass_kg: ArrayLike | None = None) -> None:
+    def __init__(self, shares: Shares, mass_kg: Sequence[float] | np.ndarray | None = None) -> None:
         self.shares = shares
         self.masses_kg = shares.mass_kg if mass_kg is None else mass_kg
+        if len(self.masses_kg) != len(shares.masses):
+            problem = f"are not the {len(shares.masses)} masses of this loadout"
+            raise BadValue("masses", len(self.masses_kg), problem, "give one for each column of the shares")
         rows = len(shares.rows)
         values = shares.stacked(self.masses_kg).tolist()
         self.loads_kg = values[:rows]
         self.mass_kg, aft, left, up = values[rows:]
+        if self.mass_kg <= 0:
+            raise BadValue(
+                "total mass", self.mass_kg, "kg has no center of gravity", "give the vehicle its mass"
+            )
         self.cg = Place(aft_m=aft / self.mass_kg, left_m=left / self.mass_kg, up_m=up / self.mass_kg)
         self.front_axle_kg: float = self.loads_kg[shares.row["front_axle"]]
         self.rear_axle_kg: float = self.loads_kg[shares.row["rear_axle"]]
@@ -174,6 +181,8 @@ class Report:
         if key == "seats":
             seated = seats_taken(self.shares.masses)
             return tuple(Part(key=m.key, name=m.name, mass_kg=m.mass_kg, share=1.0, adds=1.0) for m in seated)
+        if key not in self.shares.row:
+            raise NotFound("rating", key, ("seats", *self.shares.row))
         row = self.shares.matrix[self.shares.row[key]].tolist()
         found = zip(self.shares.masses, row, np.asarray(self.masses_kg, dtype=float).tolist(), strict=True)
         parts = (
@@ -190,7 +199,7 @@ class Report:
         share = f"{vehicle.front_roll_share:.0%} of the roll stiffness is taken to be at the front axle"
         height = vehicle.cg_height_from or "nobody said"
         notes = [
-            f"Wheel loads: {share}; the axle and side sums do not depend on it.",
+            f"Wheel loads: {share}; the axle sums do not depend on it.",
             f"Height of the empty vehicle's center of gravity: {height}.",
         ]
         lifted = [name.replace("_", " ") for name, kg in self.wheels_kg._asdict().items() if kg < 0]

@@ -51,9 +51,12 @@ class Shares:
         self.limit_kg = np.array([np.nan if limit is None else limit for limit in limits])
 
     @cached_property
-    def column(self) -> dict[str, int]:
-        """Where a mass stands in the matrix, by its key."""
-        return {mass.key: index for index, mass in enumerate(self.masses)}
+    def columns(self) -> dict[str, tuple[int, ...]]:
+        """Where a thing stands in the matrix, by its key; several columns when it rides in several zones."""
+        found: dict[str, tuple[int, ...]] = {}
+        for index, mass in enumerate(self.masses):
+            found[mass.key] = (*found.get(mass.key, ()), index)
+        return found
 
     @cached_property
     def row(self) -> dict[str, int]:
@@ -87,9 +90,8 @@ class Shares:
         loads = self.loads_kg(mass_kg)
         with np.errstate(divide="ignore", invalid="ignore"):
             loads /= self.limit_kg
-        for index in np.flatnonzero(self.limit_kg == 0):
-            part = loads[..., index]
-            part[np.isnan(part)] = 0.0
+        nothing_allowed = self.limit_kg == 0
+        loads[..., nothing_allowed] = np.where(loads[..., nothing_allowed] > 0, np.inf, 0.0)
         return loads
 
     def centers_m(self, mass_kg: ArrayLike) -> np.ndarray:

@@ -6,9 +6,8 @@ from functools import cache
 
 from loadcalc.model.errors import BadValue
 from loadcalc.model.facts import fact_rows
-from loadcalc.model.vehicle import BODY_CLASSES, Limit, Tire
+from loadcalc.model.vehicle import BODY_CLASSES, LOAD_INDEXES, Limit, Tire
 
-LOWEST_INDEX, HIGHEST_INDEX = 50, 150  # the part of the table that several transcriptions agree on
 PASSENGER_DIVISOR = (
     1.10  # FMVSS 120 (49 CFR 571.120) S5.1.2, as quoted in NHTSA interpretation nht76-1.47; published
 )
@@ -37,8 +36,9 @@ def load_index_kg(load_index: int) -> float:
     >>> load_index_kg(110)
     1060.0
     """
-    if load_index not in _table() or not LOWEST_INDEX <= load_index <= HIGHEST_INDEX:
-        problem = f"is outside the load indexes known here, {LOWEST_INDEX} to {HIGHEST_INDEX}"
+    lowest, highest = LOAD_INDEXES
+    if load_index not in _table() or not lowest <= load_index <= highest:
+        problem = f"is outside the load indexes known here, {lowest} to {highest}"
         raise BadValue(
             "load index", load_index, problem, "read the sidewall again, or use the maker's load in kg"
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import numbers
 from collections.abc import Iterable
 
 from loadcalc.model.errors import BadValue
@@ -12,7 +13,7 @@ ROUNDING = 1e-9  # a tank's brim typed in gallons may differ from the tank in th
 
 def number(field: str, value: float, low: float, high: float, unit: str, where: str = "") -> float:
     """Return `value` as a float when it is finite and within low..high [unit], give or take a float's last bits."""
-    if isinstance(value, bool) or not isinstance(value, (int, float)):
+    if isinstance(value, bool) or not isinstance(value, numbers.Real):
         raise BadValue(field, value, "is not a number", f"give a number of {unit or 'units'}", where)
     if not math.isfinite(value):
         raise BadValue(field, value, "is not a finite number", f"give a number of {unit or 'units'}", where)

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from types import MappingProxyType
 
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
 from loadcalc.model.space import Place, Size
-from loadcalc.model.vehicle import CARRIER_LIMITS, UNKNOWN, Limit
+from loadcalc.model.vehicle import CARRIER_LIMITS, UNKNOWN, Limit, Limits
 
 HOW_KNOWN = ("weighed", "label", "estimated")
 REACHES = ("on the road", "when unloaded")
@@ -131,9 +130,7 @@ class Carrier:
     def __post_init__(self) -> None:
         check.name("carrier name", self.name)
         check.number("carrier mass", self.mass_kg, 0.0, LARGEST_ITEM_KG, "kg", self.name)
-        for key in self.limits:
-            check.one_of("carrier rating", key, CARRIER_LIMITS, self.name)
-        object.__setattr__(self, "limits", MappingProxyType(dict(self.limits)))
+        object.__setattr__(self, "limits", Limits(self.limits, CARRIER_LIMITS, self.name))
 
     def limit(self, key: str) -> Limit:
         """Return the limit of a carrier rating, UNKNOWN when none was entered."""

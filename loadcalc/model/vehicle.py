@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from types import MappingProxyType
 
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
@@ -12,6 +11,7 @@ from loadcalc.model.space import Place, Size
 
 CONDITIONS = ("moving on road", "moving off road", "parked")
 TIRE_MARKINGS = ("passenger", "light truck")
+LOAD_INDEXES = (50, 150)  # the part of the table that several transcriptions agree on
 BODY_CLASSES = ("passenger car", "light truck")
 
 VEHICLE_LIMITS = {
@@ -49,6 +49,39 @@ class Limit:
 UNKNOWN = Limit()
 
 
+class Limits(Mapping[str, Limit]):
+    """Limits by rating key. Cannot be changed; can be compared, hashed, copied, and pickled."""
+
+    __slots__ = ("_pairs",)
+
+    def __init__(self, limits: Mapping[str, Limit], ratings: Mapping[str, str], of: str = "") -> None:
+        for key, limit in limits.items():
+            check.one_of("carrier rating" if ratings is CARRIER_LIMITS else "rating", key, ratings, of)
+            if not isinstance(limit, Limit):
+                raise BadValue(
+                    ratings[key], limit, "is not a Limit", "write Limit(limit_kg=..., read_at=...)", of
+                )
+        self._pairs = tuple(limits.items())
+
+    def __getitem__(self, key: str) -> Limit:
+        for name, limit in self._pairs:
+            if name == key:
+                return limit
+        raise KeyError(key)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter([name for name, _ in self._pairs])
+
+    def __len__(self) -> int:
+        return len(self._pairs)
+
+    def __hash__(self) -> int:
+        return hash(frozenset(self._pairs))
+
+    def __repr__(self) -> str:
+        return f"Limits({dict(self._pairs)!r})"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seat:
     """One designated seating position and where its occupant's mass acts."""
@@ -77,7 +110,7 @@ class FuelTank:
 class Tire:
     """What one axle's tires are marked with.
 
-    load_index : the number before the speed letter, 0 to 150 [-], or None when not known.
+    load_index : the number before the speed letter, 50 to 150 [-], or None when not known.
     marking : "passenger" (no LT mark) or "light truck" (LT, C).
     """
 
@@ -88,7 +121,7 @@ class Tire:
     def __post_init__(self) -> None:
         check.one_of("tire marking", self.marking, TIRE_MARKINGS)
         if self.load_index is not None:
-            check.number("load index", self.load_index, 0, 150, "")
+            check.number("load index", self.load_index, *LOAD_INDEXES, "")
             if self.load_index != int(self.load_index):
                 raise BadValue(
                     "load index", self.load_index, "is not a whole number", "read the sidewall again"
@@ -105,7 +138,7 @@ class Vehicle:
     wheelbase_m, front_track_m, rear_track_m : [m].
     outline : overall length, width, height [m]; `front_overhang_m` ahead of the front axle [m].
     front_roll_share : share of the body's roll stiffness at the front axle, 0 to 1 [-]. Statics fixes
-        the axle sums and the side sums; how a sideways moment splits between the axles is this input.
+        the axle sums and the sideways moment; how that moment splits between the axles is this input.
     body_class : "light truck" takes in pickups, vans, and multipurpose vehicles; it decides
         whether a passenger-marked tire's load is divided by 1.10.
     limits : rating limits by key, see VEHICLE_LIMITS; a missing key is a limit that is not known.
@@ -132,6 +165,8 @@ class Vehicle:
     limits: Mapping[str, Limit] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
+        object.__setattr__(self, "seats", tuple(self.seats))
+        object.__setattr__(self, "limits", Limits(self.limits, VEHICLE_LIMITS))
         check.name("vehicle name", self.name)
         check.number("curb mass", self.curb_kg, 200.0, 20_000.0, "kg")
         check.number("wheelbase", self.wheelbase_m, 1.0, 10.0, "m")
@@ -144,10 +179,6 @@ class Vehicle:
         check.number("fuel in the tank at curb mass", self.curb_fuel_l, 0.0, self.tank.capacity_l, "L")
         check.one_of("body class", self.body_class, BODY_CLASSES)
         check.unique("seat", (seat.name for seat in self.seats))
-        for key in self.limits:
-            check.one_of("rating", key, VEHICLE_LIMITS)
-        object.__setattr__(self, "seats", tuple(self.seats))
-        object.__setattr__(self, "limits", MappingProxyType(dict(self.limits)))
 
     def limit(self, key: str) -> Limit:
         """Return the limit of a rating, UNKNOWN when none was entered."""
@@ -170,6 +201,7 @@ def cg_from_axles(
     """
     check.number("front axle, empty", front_kg, 0.0, 20_000.0, "kg")
     check.number("rear axle, empty", rear_kg, 0.0, 20_000.0, "kg")
+    check.number("wheelbase", wheelbase_m, 1.0, 10.0, "m")
     if front_kg + rear_kg == 0:
         raise BadValue("axle loads", 0, "kg add up to nothing", "enter what the scale showed")
     return Place(aft_m=rear_kg / (front_kg + rear_kg) * wheelbase_m, left_m=left_m, up_m=up_m)

@@ -12,12 +12,12 @@ from __future__ import annotations
 from pathlib import Path
 
 from loadcalc.model.errors import BadValue
-from loadcalc.season.gear_columns import header_index, unit_row
-from loadcalc.season.gear_merge import preview_gear
-from loadcalc.season.gear_preview import GearPreview
-from loadcalc.season.raw_table import Cell, Grid, RawRow, RawTable, column_letters
-from loadcalc.season.spreadsheet_files import read_spreadsheet
-from loadcalc.season.text_files import read_text
+from loadcalc.season.lists.gear_columns import header_index, unit_row
+from loadcalc.season.lists.gear_merge import preview_gear
+from loadcalc.season.lists.gear_preview import GearPreview
+from loadcalc.season.lists.raw_table import Cell, Grid, RawRow, RawTable, column_letters
+from loadcalc.season.lists.spreadsheet_files import read_spreadsheet
+from loadcalc.season.lists.text_files import read_text
 
 __all__ = ["Cell", "GearPreview", "RawRow", "RawTable", "preview_gear", "read_table"]
 

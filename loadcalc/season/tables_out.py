@@ -16,8 +16,8 @@ from typing import Any
 
 from loadcalc.model.quantities import Units
 from loadcalc.model.things import Item
-from loadcalc.season.gear_cells import tidy
-from loadcalc.season.text_files import FORMULA_STARTS
+from loadcalc.season.lists.gear_cells import tidy
+from loadcalc.season.lists.text_files import FORMULA_STARTS
 
 SHEET = "Gear"
 # An apostrophe that stands before such a text is doubled too, or reading would take it off.

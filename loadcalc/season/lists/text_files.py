@@ -9,8 +9,8 @@ from collections import Counter
 from itertools import islice
 
 from loadcalc.model.errors import BadValue
-from loadcalc.season.gear_words import header_hits
-from loadcalc.season.raw_table import Cell, Grid, RawRow
+from loadcalc.season.lists.gear_words import header_hits
+from loadcalc.season.lists.raw_table import Cell, Grid, RawRow
 
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
 SAMPLE_ROWS = 60

@@ -8,10 +8,10 @@ from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units
 from loadcalc.model.space import Size
 from loadcalc.model.things import Item
-from loadcalc.season.gear_cells import tidy
-from loadcalc.season.gear_preview import FieldChange
-from loadcalc.season.gear_rows import Draft
-from loadcalc.season.gear_words import WORDS
+from loadcalc.season.lists.gear_cells import tidy
+from loadcalc.season.lists.gear_preview import FieldChange
+from loadcalc.season.lists.gear_rows import Draft
+from loadcalc.season.lists.gear_words import WORDS
 
 COMPARED = ("name", "mass", "known", "plus_minus", "count", "size", "kind", "expendable")
 

@@ -8,15 +8,15 @@ from collections.abc import Mapping, Sequence
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units
 from loadcalc.model.things import Item
-from loadcalc.season.gear_cells import same_name, tidy
-from loadcalc.season.gear_columns import find_columns
-from loadcalc.season.gear_item import changes, merged
-from loadcalc.season.gear_notes import column_notes, second_look
-from loadcalc.season.gear_preview import GearPreview, Refused, Skipped, Taken, cell_of
-from loadcalc.season.gear_rows import Draft, Rules, read_row, rules_for
-from loadcalc.season.gear_words import WORDS
-from loadcalc.season.raw_table import RawRow, RawTable
-from loadcalc.season.total_rows import Above
+from loadcalc.season.lists.gear_cells import same_name, tidy
+from loadcalc.season.lists.gear_columns import find_columns
+from loadcalc.season.lists.gear_item import changes, merged
+from loadcalc.season.lists.gear_notes import column_notes, second_look
+from loadcalc.season.lists.gear_preview import GearPreview, Refused, Skipped, Taken, cell_of
+from loadcalc.season.lists.gear_rows import Draft, Rules, read_row, rules_for
+from loadcalc.season.lists.gear_words import WORDS
+from loadcalc.season.lists.raw_table import RawRow, RawTable
+from loadcalc.season.lists.total_rows import Above
 
 ONE_ROW = "give each its own name, or put them in one row"
 

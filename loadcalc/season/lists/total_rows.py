@@ -6,7 +6,7 @@ import math
 import re
 
 from loadcalc.model.quantities import Units
-from loadcalc.season.gear_rows import Draft
+from loadcalc.season.lists.gear_rows import Draft
 
 _ONLY = re.compile(
     r"(?:sub ?-?|grand )?totals?:?|sum:?|total (?:weight|mass|load|gear|items?|lbs?|kg)\b.*|overall", re.I

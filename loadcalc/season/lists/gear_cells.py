@@ -12,7 +12,7 @@ from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities_text import clean, decimal_mark
 from loadcalc.model.space import Size
 from loadcalc.model.things import LARGEST_ITEM_KG
-from loadcalc.season.raw_table import DATE, ERROR, FORMULA, NUMBER, Cell
+from loadcalc.season.lists.raw_table import DATE, ERROR, FORMULA, NUMBER, Cell
 
 KNOWN_WORDS = {
     "weighed": ("weighed", "weighted", "measured", "scale", "on a scale", "weigh-in", "w"),
@@ -78,7 +78,7 @@ def decimal_comma(cells: Iterable[Cell]) -> bool | None:
 
 
 def read_mass(cell: Cell, how: Reading, high_kg: float = LARGEST_ITEM_KG) -> MassRead:
-    """Return the mass in a cell: "12 lb", "~12", "12 lb ± 0.5", or a bare number in the column's unit."""
+    """Return the mass in a cell, up to `high_kg` [kg]: "12 lb", "~12", "12 lb ± 0.5", or a bare number."""
     text = _usable(cell, how, "weigh it, or give a guess such as ~12 lb")
     body = text.strip()
     before, after = _ABOUT_BEFORE.match(body), _ABOUT_AFTER.search(body)

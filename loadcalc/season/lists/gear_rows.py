@@ -10,11 +10,11 @@ from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units
 from loadcalc.model.space import Size
 from loadcalc.model.things import LARGEST_ITEM_KG
-from loadcalc.season import gear_cells as cells
-from loadcalc.season.gear_cells import MassRead, Reading
-from loadcalc.season.gear_columns import Columns
-from loadcalc.season.gear_words import MEASURES, WORDS
-from loadcalc.season.raw_table import Cell, RawRow, RawTable
+from loadcalc.season.lists import gear_cells as cells
+from loadcalc.season.lists.gear_cells import MassRead, Reading
+from loadcalc.season.lists.gear_columns import Columns
+from loadcalc.season.lists.gear_words import MEASURES, WORDS
+from loadcalc.season.lists.raw_table import Cell, RawRow, RawTable
 
 HEAVIEST_ROW_KG = 40_000.0
 SIDES = ("length", "width", "height")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from loadcalc.model.things import Item
-from loadcalc.season.raw_table import cell_name, count_of
+from loadcalc.season.lists.raw_table import cell_name, count_of
 
 
 class FieldChange(NamedTuple):

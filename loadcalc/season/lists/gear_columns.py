@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from loadcalc.model.errors import BadValue, NotFound
-from loadcalc.season import gear_words as words
-from loadcalc.season.raw_table import NUMBER, RawRow, column_letters
+from loadcalc.season.lists import gear_words as words
+from loadcalc.season.lists.raw_table import NUMBER, RawRow, column_letters
 
 HEADER_DEPTH = 30
 _UNIT_ROW_WORDS = frozenset({"each", "ea", "pcs", "pc", "pieces", "-", "no.", "no", "text", "#", "number"})

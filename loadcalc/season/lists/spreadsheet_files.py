@@ -10,7 +10,7 @@ import zipfile
 from typing import Any
 
 from loadcalc.model.errors import BadValue, NotFound
-from loadcalc.season.raw_table import (
+from loadcalc.season.lists.raw_table import (
     DATE,
     EMPTY,
     ERROR,

@@ -9,11 +9,11 @@ from itertools import pairwise
 
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units, read_mass_kg
-from loadcalc.season.gear_columns import Columns
-from loadcalc.season.gear_rows import Rules, numeric
-from loadcalc.season.gear_words import WORDS, words_of
-from loadcalc.season.raw_table import RawTable
-from loadcalc.season.total_rows import Above
+from loadcalc.season.lists.gear_columns import Columns
+from loadcalc.season.lists.gear_rows import Rules, numeric
+from loadcalc.season.lists.gear_words import WORDS, words_of
+from loadcalc.season.lists.raw_table import RawTable
+from loadcalc.season.lists.total_rows import Above
 
 HEAVY_KG = 90.0
 _BARE = re.compile(r"[~≈\s]*\d[\d.,\s]*\??\s*")
