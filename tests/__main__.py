@@ -1,0 +1,23 @@
+"""`python3 -m tests [what pytest takes]`: run the tests inside `.venv`, which is made or completed first.
+
+Like `workbook/__main__.py`, this file keeps to syntax that any Python 3 reads.
+"""
+
+import sys
+
+from workbook.launcher.oldpython import require_python
+
+
+def main() -> int:
+    """Check the Python version, go into `.venv`, run pytest. Returns its exit code (5 when no test was found)."""
+    require_python()
+    from workbook.launcher.environment import enter
+
+    enter("tests", with_tests=True)
+    import pytest
+
+    return int(pytest.main(sys.argv[1:]))
+
+
+if __name__ == "__main__":
+    sys.exit(main())
