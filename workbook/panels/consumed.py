@@ -1,0 +1,94 @@
+"""The ratings chart, the outline, and the list of what counts against one rating, kept up to date by the desk."""
+
+from __future__ import annotations
+
+import ipywidgets as widgets
+
+from loadcalc.checks import Report
+from loadcalc.model.quantities import Units
+from workbook.figures import outline, ratings
+from workbook.panels.desk import Desk
+from workbook.panels.find_it import WHERE
+from workbook.panels.frame import html_table, lines, told
+from workbook.words import amount, room, summary
+
+
+def ratings_chart(desk: Desk) -> widgets.Widget:
+    """The chart with its switch between the short list and everything, and the summary under it."""
+    chart = ratings.figure(desk.report, desk.units)
+    everything = widgets.Checkbox(value=False, description="Draw every rating", indent=False)
+    rest = widgets.HTML()
+
+    def show() -> None:
+        ratings.redraw(chart, desk.report, desk.units, everything=everything.value)
+        shown = ratings.bars(desk.report, desk.units, everything=everything.value)
+        text = lines(ratings.left_out(desk.report, shown, desk.units))
+        if rest.value != text:
+            rest.value = text
+
+    show()
+    everything.observe(lambda _: show(), "value")
+    desk.numbers.append(show)
+    words = told(desk, lambda: summary(desk.report, desk.units))
+    row = widgets.HBox([everything, rest], layout=widgets.Layout(align_items="center"))
+    return widgets.VBox([words, chart, row])
+
+
+def outline_view(desk: Desk) -> widgets.Widget:
+    """Side and plan outline with the key of the zones beside it."""
+    picture, key = widgets.HTML(layout=widgets.Layout(flex="1 1 560px")), widgets.HTML()
+
+    def show() -> None:
+        picture.value = outline.outline_svg(desk.report, desk.units)
+        rows = outline.key(desk.report, desk.units)
+        key.value = html_table(("", "Zone", "Load", "Its own limit"), rows, numbers=(0, 2))
+
+    show()
+    desk.numbers.append(show)
+    return widgets.HBox([picture, key], layout=widgets.Layout(flex_flow="row wrap", align_items="center"))
+
+
+def parts_rows(report: Report, key: str, units: Units) -> list[tuple[str, str, str, str]]:
+    """What counts against one rating: name, own mass, share of it that counts, what it adds."""
+    rating = report.rating(key)
+    return [
+        (part.name, units.mass(part.mass_kg), f"{part.share:.0%}", amount(rating, part.adds, units))
+        for part in rating.parts
+    ]
+
+
+def what_counts(desk: Desk) -> widgets.Widget:
+    """Choose a rating, see every mass that counts against it and how much each adds."""
+    chooser = widgets.Dropdown(description="Rating", layout=widgets.Layout(width="420px"))
+    head, table = widgets.HTML(), widgets.HTML()
+    quiet = False
+
+    def options() -> None:
+        nonlocal quiet
+        kept = chooser.value
+        found = [(r.name, r.key) for r in desk.report.ratings]
+        quiet = True
+        chooser.options = found
+        chooser.value = kept if kept in [key for _, key in found] else found[0][1]
+        quiet = False
+
+    def show() -> None:
+        rating = desk.report.rating(chooser.value)
+        limit = "not known" if rating.limit is None else amount(rating, rating.limit, desk.units)
+        read = f", read from: {rating.read_at}" if rating.read_at else ""
+        said = [
+            f"Counts: {rating.counts}; {rating.condition}.",
+            f"Load {amount(rating, rating.load, desk.units)}, limit {limit}{read}; {room(rating, desk.units)}.",
+        ]
+        if rating.key in WHERE:
+            said.append(f"Where to find the limit: {WHERE[rating.key]}")
+        head.value = lines("\n".join(said))
+        heads = ("What", "Own mass", "Share that counts", "Adds")
+        table.value = html_table(heads, parts_rows(desk.report, rating.key, desk.units), numbers=(1, 2, 3))
+
+    options()
+    show()
+    chooser.observe(lambda _: None if quiet else show(), "value")
+    desk.records.append(options)
+    desk.numbers.append(show)
+    return widgets.VBox([chooser, head, table])

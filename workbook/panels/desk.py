@@ -1,0 +1,180 @@
+"""The desk: one page's view of a season. It holds the loadout being looked at, its report, and who wants to know."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from loadcalc.checks import Report, evaluate
+from loadcalc.model import Loadout, Vehicle
+from loadcalc.model.errors import LoadcalcError, SeasonError
+from loadcalc.model.quantities import Units, units
+from loadcalc.season import Season, open_season
+from workbook.launcher import season as launcher_season
+
+REST_S = 0.7  # a slider that has rested this long is meant: one entry for one drag, not forty
+LOOK_S = 2.0  # how often a page looks whether another page has written
+
+Keep = Callable[[], Any]
+Told = Callable[[], None]
+
+
+class Desk:
+    """What a page works on.
+
+    `numbers` hears every change of a number, also while a slider moves; `records` hears changes of the season.
+    What a slider shows is tried out at once and kept in the ledger once it rests; `status` says which.
+    """
+
+    def __init__(self, season: Season, loadout_name: str = "") -> None:
+        self.season = season
+        self.loadout_name = loadout_name or newest_loadout(season)
+        self.status = ""
+        self.vehicle: Vehicle
+        self.loadout: Loadout
+        self.report: Report
+        self.numbers: list[Told] = []
+        self.records: list[Told] = []
+        self.statuses: list[Told] = []
+        self._waiting: dict[str, tuple[str, Keep]] = {}
+        self._timer: asyncio.TimerHandle | None = None
+        self._read()
+
+    @property
+    def units(self) -> Units:
+        """The reader's units."""
+        return units(self.season.units)
+
+    def try_out(self, *, vehicle: Vehicle | None = None, loadout: Loadout | None = None) -> None:
+        """Show what would be, without writing anything."""
+        self.vehicle = vehicle or self.vehicle
+        self.loadout = loadout or self.loadout
+        self.report = evaluate(self.vehicle, self.loadout)
+        self._tell(self.numbers)
+
+    def keep_later(self, what: str, note: str, keep: Keep) -> None:
+        """Keep something in the ledger once nothing has moved for a moment. The last `keep` for `what` counts."""
+        self._waiting[what] = (note, keep)
+        self.say("Trying out; not kept yet")
+        if self._timer is not None:
+            self._timer.cancel()
+        try:
+            self._timer = asyncio.get_running_loop().call_later(REST_S, self.keep_now)
+        except RuntimeError:  # no event loop outside a notebook kernel: nothing to wait for
+            self.keep_now()
+
+    def forget(self, what: str) -> bool:
+        """Drop what waits to be kept for `what`; returns whether anything did."""
+        waited = self._waiting.pop(what, None) is not None
+        if waited and not self._waiting:
+            self.say("As it was; nothing to keep")
+        return waited
+
+    def keep_now(self) -> None:
+        """Keep whatever waits, as one entry."""
+        if self._timer is not None:
+            self._timer.cancel()
+            self._timer = None
+        waiting, self._waiting = self._waiting, {}
+        if waiting:
+            notes, keeps = zip(*waiting.values(), strict=True)
+            self.do(lambda: [keep() for keep in keeps], "; ".join(notes))
+
+    def do(self, edit: Keep, note: str) -> bool:
+        """Make one edit of the season, as one entry; say how it went. Returns whether it was kept."""
+        try:
+            with self.season.entry(note) as draft:
+                edit()
+        except LoadcalcError as error:
+            self.reload(f"Not kept: {error}")
+            return False
+        self.reload("" if draft.entry is None else f"Kept in the ledger: {draft.entry.note}")
+        return True
+
+    def undo(self) -> None:
+        """Take back the newest entry that the button named."""
+        self.keep_now()
+        entry = self.season.next_undo
+        if entry is None:
+            self.say("Nothing to undo")
+            return
+        try:
+            self.season.undo(only=entry.id)
+        except SeasonError as error:
+            self.reload(f"Not undone: {error}")
+            return
+        self.reload(f"Undone: {entry.note}")
+
+    def choose(self, loadout_name: str) -> None:
+        """Look at another loadout."""
+        self.keep_now()
+        self.loadout_name = loadout_name
+        self.reload(f"Looking at {loadout_name}")
+
+    def set_units(self, name: str) -> None:
+        """Switch the display between "US" and "SI", for every page of the season."""
+        self.keep_now()
+        self.do(lambda: self.season.set_setting(units=name), f"Units: {name}")
+
+    def reload(self, status: str = "") -> None:
+        """Read the season again and tell everyone."""
+        self._read()
+        self._tell(self.records)
+        self._tell(self.numbers)
+        self.say(status)
+
+    def look(self) -> None:
+        """Take in what another page has written, unless something of ours is waiting."""
+        if not self._waiting and self.season.version != self._seen:
+            self.reload("Updated: another page wrote to this season")
+
+    def watch_others(self) -> None:
+        """Keep looking for what other pages write, for as long as the kernel lives."""
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            return
+        self.look()
+        loop.call_later(LOOK_S, self.watch_others)
+
+    def say(self, status: str) -> None:
+        """Put a line where the page shows its status."""
+        self.status = status
+        self._tell(self.statuses)
+
+    def _read(self) -> None:
+        if self.loadout_name not in [loadout.name for loadout in self.season.loadouts]:
+            self.loadout_name = newest_loadout(self.season)
+        self._seen = self.season.version
+        self.vehicle = self.season.vehicle
+        self.loadout = self.season.loadout(self.loadout_name)
+        self.report = evaluate(self.vehicle, self.loadout)
+
+    @staticmethod
+    def _tell(listeners: list[Told]) -> None:
+        for told in listeners:
+            told()
+
+
+def newest_loadout(season: Season) -> str:
+    """The loadout with the latest date: the departure that is most likely being packed for."""
+    names = [loadout.name for loadout in season.loadouts]
+    if not names:
+        raise SeasonError('the season has no loadout: add one with season.add_loadout("Friday departure")')
+    return max(names, key=lambda name: str(season.fields("loadout", name).get("date", "")))
+
+
+def open_desk(folder: str | os.PathLike[str] | None = None, loadout: str = "") -> Desk:
+    """Open the season that the launcher named, or the demo's copy when the page was opened by hand.
+
+    folder : a season folder; None takes LOADOUT_SEASON from the environment, else `.seasons/demo`.
+    """
+    path = Path(folder or os.environ.get("LOADOUT_SEASON") or launcher_season.DEMO)
+    if path == launcher_season.DEMO:
+        launcher_season.prepare(path)
+    desk = Desk(open_season(path), loadout)
+    desk.watch_others()
+    return desk

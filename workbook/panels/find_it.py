@@ -1,0 +1,27 @@
+"""Where do I find this number on my vehicle? One plain answer for each rating."""
+
+WHERE = {
+    "gross": "Certification label, usually on the driver's door jamb or door edge: “GVWR”.",
+    "front_axle": "The same label: “GAWR FRONT”. It may name the tire and pressure it holds for.",
+    "rear_axle": "The same label: “GAWR REAR”.",
+    "placard": "Tire placard on the driver's door jamb: “The combined weight of occupants and cargo "
+    "should never exceed …”.",
+    "roof_road": "Owner's handbook, under roof load or roof rack. It takes in the carrier's own mass.",
+    "roof_off_road": "Owner's handbook or a letter from the maker. If only one moving limit is given, "
+    "don't assume that it holds off road.",
+    "roof_parked": "A letter from the maker, seldom the handbook. Never worked out from the moving limit.",
+    "carrier_road": "The carrier maker's sheet or a label on the carrier.",
+    "carrier_off_road": "The carrier maker's sheet, often a fraction of the road number. "
+    "Mounts and bars may have limits of their own.",
+    "carrier_parked": "The carrier maker's sheet, under static or parked load.",
+}
+
+VEHICLE_WHERE = {
+    "curb_kg": "Best from a weighbridge: empty, full tank, nobody in it. "
+    "The handbook's number leaves out what was added since.",
+    "curb_up_m": "Hardly ever printed. An axle-lift weighing gives it; until then it is an estimate, so say so.",
+    "front_roll_share": "Not printed. A half is a fair start; it moves single wheels only, "
+    "never the axle sums.",
+    "load_index": "Tire sidewall: the number before the speed letter, as in 265/70R17 115T. "
+    "“LT” or “C” in the size means light truck.",
+}

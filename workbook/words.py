@@ -1,0 +1,165 @@
+"""Results in words and numbers, in the reader's units. Plain functions: a report in, sentences out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from loadcalc.checks import RatingResult, Report
+from loadcalc.model import Item
+from loadcalc.model.quantities import Units
+from loadcalc.model.things import HOW_KNOWN
+
+CAUTION = (
+    "Makers' ratings and local law come first; this page only adds up. "
+    "A rating without a known limit is not a pass. Prove the loaded vehicle on a scale."
+)
+
+
+def state(rating: RatingResult) -> str:
+    """Return "over", "within", or "not known"."""
+    if not rating.known:
+        return "not known"
+    return "over" if rating.over else "within"
+
+
+def percent(rating: RatingResult) -> str:
+    """Share of the limit in percent; near the limit with a tenth, so that 100.2 % never reads as 100 %."""
+    share = rating.consumed
+    if share is None:
+        return "not known"
+    if math.isinf(share):
+        return "none allowed"
+    if round(share * 100) != 100:
+        return f"{share * 100:.0f}%"
+    tenths = math.ceil(share * 1000 - 1e-6) if rating.over else math.floor(share * 1000 + 1e-6)
+    return f"{tenths / 10:g}%"
+
+
+def amount(rating: RatingResult, value: float, units: Units) -> str:
+    """A load, limit, or headroom of this rating, with its unit."""
+    if rating.unit == "kg":
+        return units.mass(value, grouped=True)
+    count = round(value)
+    return f"{count} {'person' if count == 1 else 'people'}" if rating.unit == "people" else f"{value:g}"
+
+
+def room(rating: RatingResult, units: Units) -> str:
+    """ "96 lb left", "over by 21 lb", or "limit not known"."""
+    left = rating.headroom
+    if left is None:
+        return "limit not known"
+    if rating.over:
+        return f"over by {amount(rating, -left, units)}"
+    if rating.unit == "people":
+        return f"{round(left)} free"
+    return f"{amount(rating, max(left, 0.0), units)} left"
+
+
+def named(rating: RatingResult) -> str:
+    """The rating's name as it reads inside a sentence."""
+    name = rating.name
+    return name if name[:2].isupper() else name[0].lower() + name[1:]
+
+
+def verdict(report: Report, units: Units) -> str:
+    """One sentence: what is over, or that nothing known is."""
+    over = report.over
+    if not over:
+        return "No known rating is exceeded."
+    said = [f"{named(r)} ({percent(r)}, {room(r, units)})" for r in over]
+    word = "One rating is" if len(over) == 1 else f"{len(over)} ratings are"
+    return f"{word} over: {'; '.join(said)}."
+
+
+def next_tightest(report: Report, units: Units) -> str:
+    """One sentence: the tightest rating that is still within its limit."""
+    within = [r for r in report.ratings if r.known and not r.over and r.unit == "kg"]
+    if not within:
+        return "No rating with a known limit is within it."
+    first = within[0]
+    lead = "Next tightest" if report.over else "Tightest"
+    return f"{lead}: {named(first)}, {percent(first)} used, {room(first, units)} ({first.condition})."
+
+
+def unknowns(report: Report) -> str:
+    """One sentence: the ratings nobody has looked up, zones only counted."""
+    missing = report.not_known
+    if not missing:
+        return "Every rating has a limit."
+    said = [named(r) for r in missing if r.group != "zone"]
+    zones = sum(r.group == "zone" for r in missing)
+    if zones:
+        said.append(f"{zones} zone{'s' if zones > 1 else ''}")
+    return f"Limit not known, so not judged: {', '.join(said)}."
+
+
+def center(report: Report, units: Units) -> str:
+    """One sentence: total, axles, and where the center of gravity went against the empty vehicle."""
+    empty, loaded = report.shares.vehicle.curb_cg, report.cg
+    return (
+        f"It weighs {units.mass(report.mass_kg, grouped=True)}: "
+        f"front axle {units.mass(report.front_axle_kg, grouped=True)}, "
+        f"rear axle {units.mass(report.rear_axle_kg, grouped=True)}. "
+        f"Its center of gravity is {units.length(loaded.up_m)} up, "
+        f"{higher(loaded.up_m - empty.up_m, units)} than empty, and "
+        f"{sideways(loaded.left_m, units)}."
+    )
+
+
+def higher(rise_m: float, units: Units) -> str:
+    """ "3.2 in higher", "1.1 in lower", or "no higher"."""
+    if units.length(abs(rise_m)) == units.length(0.0):
+        return "no higher"
+    return f"{units.length(abs(rise_m))} {'higher' if rise_m >= 0 else 'lower'}"
+
+
+def sideways(left_m: float, units: Units) -> str:
+    """ "0.9 in right of the center line", or "on the center line"."""
+    if units.length(abs(left_m)) == units.length(0.0):
+        return "on the center line"
+    return f"{units.length(abs(left_m))} {'left' if left_m > 0 else 'right'} of the center line"
+
+
+def on_board(report: Report, units: Units) -> str:
+    """The departure in a few words: people, fuel, and what can be poured."""
+    loadout = report.shares.loadout
+    people = sum(who.kind == "person" for who in loadout.people)
+    poured: dict[str, float] = {}
+    for filled in loadout.liquids:
+        poured[filled.liquid.kind] = poured.get(filled.liquid.kind, 0.0) + filled.fill_l
+    said = [
+        f"{people} {'person' if people == 1 else 'people'}",
+        f"{units.volume(loadout.fuel_l)} in the tank",
+    ]
+    said += [
+        f"{units.volume(litres)} of {kind}{' in cans' if kind != 'water' else ''}"
+        for kind, litres in poured.items()
+    ]
+    return f"{loadout.name}: {', '.join(said)}"
+
+
+def summary(report: Report, units: Units) -> str:
+    """The text that stands beside the figures: what is over, what is tight, what is not known, where it sits."""
+    return "\n".join(
+        (verdict(report, units), next_tightest(report, units), unknowns(report), center(report, units))
+    )
+
+
+def standing(report: Report, units: Units) -> str:
+    """Where you stand, in three sentences."""
+    return "\n".join((verdict(report, units), next_tightest(report, units), unknowns(report)))
+
+
+def inventory_words(gear: Sequence[Item], units: Units) -> str:
+    """The inventory in a few sentences: how much there is, and how well it is known."""
+    total_kg = sum(item.mass_kg * item.count for item in gear)
+    said = [f"{len(gear)} kinds of things, {units.mass(total_kg, grouped=True)} if all of it came along."]
+    for known in HOW_KNOWN:
+        kg = sum(item.mass_kg * item.count for item in gear if item.known == known)
+        said.append(f"{known.capitalize()}: {units.mass(kg, grouped=True)}.")
+    doubt_kg = sum(item.plus_minus_kg * item.count for item in gear)
+    said.append(
+        f"If every estimate were off the same way: {units.mass(doubt_kg, grouped=True)} more or less."
+    )
+    return "\n".join(said)
