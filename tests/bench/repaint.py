@@ -1,0 +1,86 @@
+"""From a key on a slider to the repainted page: the loadout page against a slider with a bare label.
+
+Both in the real workbook in a headless browser, in turns. On the loadout page a press counts as painted when the
+chart, the outline, and the summary all read differently.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from tests.bench.timing import ratio, spread, verdict
+
+PRESSES, WARM_UP, BLOCKS = 12, 3, 4
+TIMES_LABEL = 3.0
+LABEL_PAGE = (
+    "import ipywidgets as w\nslider = w.FloatSlider(value=50, step=1)\n"
+    "label = w.HTML('50', layout=w.Layout(width='9em'))\n"
+    "label.add_class('bench-label')\nslider.observe(lambda c: setattr(label, 'value', str(c['new'])), 'value')\n"
+    "w.HBox([slider, label])",
+)
+LABEL = [".bench-label"]
+LOADOUT = [".js-plotly-plot", "svg[role=img]", ".loadout-words"]
+PRESS = """async ([selectors, presses]) => {
+  const handle = document.querySelector('.widget-slider .noUi-handle');
+  const frame = () => new Promise(requestAnimationFrame);
+  const texts = () => selectors.map((one) => document.querySelector(one).textContent);
+  const times = [];
+  for (let press = 0; press < presses; press++) {
+    const before = texts(), start = performance.now();
+    const key = press % 2 ? 'ArrowLeft' : 'ArrowRight';
+    handle.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true, cancelable: true }));
+    while (texts().some((text, i) => text === before[i])) {
+      if (performance.now() - start > 10000) throw new Error(`no repaint of ${selectors}`);
+      await frame();
+    }
+    await frame();
+    times.push(performance.now() - start);
+    await new Promise((rest) => setTimeout(rest, 150));
+  }
+  return times;
+}"""
+
+
+def lines() -> Iterator[str]:
+    """The part's lines of text."""
+    from playwright.sync_api import sync_playwright
+
+    from tests.browser import chromium
+    from tests.browser.lab import Lab, start_command
+
+    path = chromium.find()
+    if path is None:
+        yield f"\nRepaint: not measured, no Chromium-family browser; {chromium.install_command()} brings one"
+        return
+    as_root = hasattr(os, "geteuid") and os.geteuid() == 0
+    with tempfile.TemporaryDirectory() as home, sync_playwright() as playwright:
+        running = start_command(Path(home))
+        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox"] if as_root else [])
+        lab = Lab(running, browser)
+        found = _measure(lab)
+        browser.close()
+        running.interrupt()
+    yield f"\nRepaint: key to painted page, {len(found['label'])} presses each, in turns, time on the wall"
+    for name, times in found.items():
+        yield f"  {name:31} {spread(times).text()} ms"
+    over = ratio(found["loadout page"], found["label"])
+    met = verdict(over.median <= TIMES_LABEL)
+    yield f"  time of a bare label            {over.text()} times; goal at most {TIMES_LABEL:g}: {met}"
+
+
+def _measure(lab: Any) -> dict[str, list[float]]:
+    from tests.browser.table_lab import open_cells
+
+    label, loadout = open_cells(lab, "bench", LABEL_PAGE), lab.open_page("03-loadout.ipynb")
+    label.wait_for_selector(".bench-label")
+    found: dict[str, list[float]] = {"label": [], "loadout page": []}
+    for block in range(BLOCKS):
+        for name, page, selectors in (("label", label, LABEL), ("loadout page", loadout, LOADOUT)):
+            page.bring_to_front()
+            times = page.evaluate(PRESS, [selectors, PRESSES])
+            found[name] += times[WARM_UP:] if block == 0 else times
+    return found

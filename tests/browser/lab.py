@@ -1,0 +1,214 @@
+"""Driving the real workbook: the command in a process of its own, its pages in a headless browser.
+
+A browser test takes the fixture `lab` (tests/browser/conftest.py) and reads like this:
+
+    def test_a_heavier_box_moves_the_bar(lab: Lab) -> None:
+        page = lab.open_page("01-vehicle-ratings.ipynb")   # a Playwright page; the notebook has run to its end
+        page.get_by_role("slider").first.press("ArrowRight")
+        expect(page.get_by_text("1234 kg")).to_be_visible()
+        lab.screenshot(page, "01-one-step")
+
+Always expect the final value, computed from the package: "it changed" also holds half way. All pages of a test run
+share one server on a fresh demo season; every test has a browser profile of its own and starts with no kernel.
+When a test ends, the fixture fails it if the browser asked for anything outside this machine, or if the page
+reported an error (`lab.allow_error("part of the message")` for one that the test causes on purpose).
+"""
+
+import dataclasses
+import itertools
+import json
+import os
+import queue
+import re
+import shutil
+import signal
+import socket
+import subprocess
+import sys
+import threading
+import time
+import urllib.parse
+import urllib.request
+from pathlib import Path
+from typing import IO, Any
+
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page
+
+WORKSPACES = itertools.count()
+ROOT = Path(__file__).resolve().parents[2]
+SCREENSHOTS = ROOT / ".screenshots"
+ADDRESS = re.compile(r"http://127\.0\.0\.1:\d+/\S*token=\w+")
+START_S = 120.0  # the command until it prints its address
+RUN_MS = 180_000  # a page until all its cells have run; a machine where others work too can take a minute
+HERE = {"127.0.0.1", "localhost"}
+LOCAL_SCHEMES = {"data", "blob", "about", "chrome-error"}
+
+# The page has run when the workbook's extension says so, the kernel is connected and idle, and every code cell
+# that isn't empty has a number. Needs LOADOUT_EXPOSE_APP=1 in the server's environment.
+HAS_RUN = """() => {
+  const panel = window.jupyterapp?.shell.currentWidget;
+  const kernel = panel?.sessionContext?.session?.kernel;
+  if (!panel?.sessionContext?.isReady || kernel?.connectionStatus !== 'connected' || kernel.status !== 'idle') {
+    return null;
+  }
+  const cells = [...panel.content.model.cells].filter(cell => cell.type === 'code');
+  const waiting = cells.filter(cell => cell.sharedModel.source.trim() && cell.executionCount === null);
+  const state = panel.node.dataset.loadoutRun;
+  return state === 'failed' || (state === 'done' && waiting.length === 0) ? state : null;
+}"""
+IS_READY = """() => {
+  const panel = window.jupyterapp?.shell.currentWidget;
+  const kernel = panel?.sessionContext?.session?.kernel;
+  const connected = panel?.sessionContext?.isReady && kernel?.connectionStatus === 'connected';
+  return Boolean(connected && kernel.status === 'idle');
+}"""
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True)
+class Running:
+    """The command while it runs."""
+
+    process: subprocess.Popen[str]
+    address: str  # as printed, token included
+    home: Path  # its LOADOUT_HOME: season, working copies of the pages, JupyterLab's files
+    lines: "queue.Queue[str | None]"  # what it prints after the address
+
+    @property
+    def pages(self) -> Path:
+        """The working copies of the pages."""
+        return self.home / "pages"
+
+    def page_address(self, name: str) -> str:
+        """The address of another notebook on the same server, in a workspace that no tab has used before.
+
+        JupyterLab brings back all that was open in a workspace, and each page that comes back runs.
+        """
+        parts = urllib.parse.urlsplit(self.address)
+        workspace = f"test-{next(WORKSPACES)}"
+        return parts._replace(path=f"/lab/workspaces/{workspace}/tree/{urllib.parse.quote(name)}").geturl()
+
+    def api(self, path: str, method: str = "GET") -> Any:
+        """Ask the server itself: api("sessions"), api("kernels")."""
+        parts = urllib.parse.urlsplit(self.address)
+        request = urllib.request.Request(parts._replace(path="/api/" + path).geturl(), method=method)
+        with urllib.request.urlopen(request, timeout=30) as answer:
+            body = answer.read()
+        return json.loads(body) if body else None
+
+    def interrupt(self, timeout_s: float = 30.0) -> tuple[int, str]:
+        """Press Ctrl-C once. Returns the exit code and what was printed since the address."""
+        self.process.send_signal(signal.SIGINT)
+        code = self.process.wait(timeout_s)
+        return code, "".join(iter(lambda: self.lines.get(timeout=5) or "", ""))
+
+
+def start_command(home: Path, *options: str) -> Running:
+    """Start `python -m workbook --no-browser` on a free port and wait for its address.
+
+    home    : what takes the place of `.seasons`
+    options : further options of the command
+    """
+    environment = os.environ | {"LOADOUT_HOME": str(home), "LOADOUT_EXPOSE_APP": "1"}
+    environment.pop("LOADOUT_SEASON", None)
+    command = [sys.executable, "-m", "workbook", "--no-browser", "--port", str(free_port()), *options]
+    process = subprocess.Popen(
+        command, cwd=ROOT, env=environment, text=True, stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
+    )  # fmt: skip
+    assert process.stdout is not None
+    lines: queue.Queue[str | None] = queue.Queue()
+    threading.Thread(target=_read, args=(process.stdout, lines), daemon=True).start()
+    printed = ""
+    deadline = time.monotonic() + START_S
+    while not (found := ADDRESS.search(printed)):
+        try:
+            line = lines.get(timeout=max(0.0, deadline - time.monotonic()))
+        except queue.Empty:
+            line = None
+        if line is None:
+            process.kill()
+            raise AssertionError(f"{' '.join(command)} printed no address:\n{printed}")
+        printed += line
+    return Running(process=process, address=found.group(), home=home, lines=lines)
+
+
+def _read(stream: IO[str], lines: "queue.Queue[str | None]") -> None:
+    for line in stream:
+        lines.put(line)
+    lines.put(None)
+    stream.close()
+
+
+def free_port() -> int:
+    """A port that nobody listens on at this moment."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+class Lab:
+    """One test's view of the running workbook: its own browser profile, and all that its pages asked for."""
+
+    def __init__(self, running: Running, browser: Browser) -> None:
+        """running : the server; browser : the browser that all tests share"""
+        self.running = running
+        self.off_machine: list[str] = []  # requests to any other machine
+        self.errors: list[str] = []  # what the pages reported as errors
+        self._allowed: list[str] = []
+        self.context: BrowserContext = browser.new_context(viewport={"width": 1280, "height": 900})
+        self.context.on("request", lambda request: self._note(request.url))
+        self.context.on("console", self._console)
+        self.context.on("weberror", lambda web_error: self.errors.append(str(web_error.error)))
+
+    def _note(self, url: str) -> None:
+        parts = urllib.parse.urlsplit(url)
+        if parts.scheme not in LOCAL_SCHEMES and parts.hostname not in HERE:
+            self.off_machine.append(url)
+
+    def _console(self, message: ConsoleMessage) -> None:
+        if message.type == "error":
+            self.errors.append(f"{message.text} ({message.location.get('url', '')})")
+
+    def open_page(self, name: str, run: bool = True) -> Page:
+        """Open a notebook in a new browser tab.
+
+        name : "01-vehicle-ratings.ipynb"
+        run  : wait until the page has run by itself; False for a notebook that must not
+        """
+        page = self.context.new_page()
+        page.on("websocket", lambda socket_: self._note(socket_.url))
+        page.goto(self.running.page_address(name))
+        if run:
+            self.wait_run(page)
+        else:
+            page.wait_for_function(IS_READY, timeout=RUN_MS)
+        return page
+
+    def wait_run(self, page: Page) -> None:
+        """Wait until the page in front has run to its end; fail with its error text when a cell failed."""
+        state = page.wait_for_function(HAS_RUN, timeout=RUN_MS).json_value()
+        if state != "done":
+            said = page.locator("[data-mime-type$='.stderr'], [data-mime-type$='.error']").all_inner_texts()
+            raise AssertionError("A cell of the page failed:\n" + "\n".join(said))
+
+    def screenshot(self, page: Page, name: str) -> Path:
+        """Save what is seen now as .screenshots/NAME.png. Returns the path."""
+        SCREENSHOTS.mkdir(exist_ok=True)
+        path = SCREENSHOTS / f"{name}.png"
+        page.screenshot(path=path)
+        return path
+
+    def allow_error(self, part: str) -> None:
+        """Accept reported errors with this text in them: the test causes them on purpose."""
+        self._allowed.append(part)
+
+    def close(self) -> None:
+        """End the browser profile and the kernels, then judge what was recorded."""
+        self.context.close()
+        for session in self.running.api("sessions"):
+            self.running.api(f"sessions/{session['id']}", "DELETE")
+        # Which tabs were open: the next test starts with none.
+        shutil.rmtree(self.running.home / ".jupyter" / "workspaces", ignore_errors=True)
+        errors = [text for text in self.errors if not any(part in text for part in self._allowed)]
+        assert not self.off_machine, f"requests off this machine: {self.off_machine}"
+        assert not errors, f"errors reported by the page: {errors}"

@@ -1,0 +1,209 @@
+"""What a hand does on the pages: slide, type, paste, bring a list in, undo, reload; and what then stands there.
+
+Every expected number is computed from the package on the season as it is on disk, and waited for exactly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from loadcalc import evaluate, open_season
+from loadcalc.model.quantities import US
+from loadcalc.season import Season
+from tests.browser.lab import Lab
+from tests.browser.table_lab import paste
+from workbook import words
+
+FRIDAY = "Friday departure"
+LOADOUT, GEAR, RATINGS = "03-loadout.ipynb", "02-gear-inventory.ipynb", "01-vehicle-ratings.ipynb"
+
+
+@pytest.fixture
+def season(lab: Lab) -> Iterator[Season]:
+    """The season that the pages show, opened beside them; what a test did to it is undone after it."""
+    opened = open_season(lab.running.home / "demo")
+    start = opened.version
+    yield opened
+    while opened.next_undo is not None and opened.next_undo.id > start:
+        opened.undo()
+    opened.close()
+
+
+def kept(page: Page, note: str) -> None:
+    """Wait until the page says that an edit is in the ledger."""
+    expect(page.get_by_text(f"Kept in the ledger: {note}", exact=True)).to_be_visible()
+
+
+def says(page: Page, sentence: str) -> None:
+    """Wait for a sentence of the live summary."""
+    expect(page.locator(".loadout-words").filter(has_text=sentence).first).to_be_visible()
+
+
+def handle(page: Page, label: str) -> Locator:
+    """The knob of the slider with this label."""
+    return page.locator(".widget-slider").filter(has_text=label).locator(".noUi-handle")
+
+
+def drag(page: Page, label: str, share: float) -> None:
+    """Pull a slider's knob to a share of its length with the mouse, in many small moves."""
+    knob = handle(page, label)
+    knob.scroll_into_view_if_needed()
+    rail = page.locator(".widget-slider").filter(has_text=label).locator(".noUi-base").bounding_box()
+    at = knob.bounding_box()
+    assert rail is not None
+    assert at is not None
+    page.mouse.move(at["x"] + at["width"] / 2, at["y"] + at["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(rail["x"] + rail["width"] * share, at["y"] + at["height"] / 2, steps=25)
+    page.mouse.up()
+
+
+def cell(page: Page, column: str, row: str) -> Locator:
+    """One box of a table, by the name that a screen reader reads."""
+    return page.get_by_label(f"{column}, row {row}", exact=True)
+
+
+def test_dragging_a_slider_moves_chart_outline_and_summary_together(lab: Lab, season: Season) -> None:
+    """An empty tank: every view shows what the package computes from the season on disk; undo brings it back."""
+    page = lab.open_page(LOADOUT)
+    full = evaluate(season.vehicle, season.loadout(FRIDAY))
+    says(page, words.center(full, US))
+    drag(page, "Fuel in the tank", -0.2)
+    kept(page, "Fuel in the tank: 0 gal")
+    loadout = season.loadout(FRIDAY)
+    assert loadout.fuel_l == 0
+    report = evaluate(season.vehicle, loadout)
+    says(page, words.center(report, US))
+    gross = report.rating("gross")
+    expect(page.locator(".js-plotly-plot")).to_contain_text(words.percent(gross))
+    expect(page.locator(".js-plotly-plot")).to_contain_text(words.room(gross, US))
+    expect(page.locator("svg[role=img]").first).to_contain_text(
+        f"rear axle {US.mass(report.rear_axle_kg, grouped=True)}"
+    )
+    expect(page.locator("svg[role=img]").first).not_to_contain_text(US.mass(full.rear_axle_kg, grouped=True))
+    lab.screenshot(page, "loadout-empty-tank")
+    page.get_by_role("button", name="Undo: Fuel in the tank: 0 gal").click()
+    says(page, words.center(full, US))
+    assert season.loadout(FRIDAY).fuel_l == pytest.approx(full.shares.loadout.fuel_l, abs=1e-12)
+
+
+def test_a_slider_by_keyboard_is_kept_as_one_entry(lab: Lab, season: Season) -> None:
+    """Three presses of an arrow key are three pounds and one entry."""
+    page = lab.open_page(LOADOUT)
+    start, person = season.version, season.loadout(FRIDAY).people[0]
+    pounds = round(US.scale("mass").value(person.mass_kg)) + 3
+    knob = handle(page, person.name)
+    knob.focus()
+    for _ in range(3):
+        page.keyboard.press("ArrowRight")
+    expect(page.get_by_text("Kept in the ledger:")).to_contain_text(f"{pounds} lb")
+    assert season.version == start + 1
+    assert season.loadout(FRIDAY).people[0].mass_kg == pytest.approx(pounds * 0.45359237, abs=1e-9)
+
+
+def test_opening_the_pages_writes_nothing(lab: Lab, season: Season) -> None:
+    """A look is not an edit, whatever the browser rounds."""
+    start = season.version
+    for name in (RATINGS, LOADOUT):
+        page = lab.open_page(name)
+        page.wait_for_timeout(1500)  # longer than a slider's rest
+    assert season.version == start
+
+
+def test_an_edited_cell_is_kept_over_a_reload_and_nonsense_is_not_applied(lab: Lab, season: Season) -> None:
+    """Edit, nonsense, reload: the edit stands there, the nonsense never was."""
+    page = lab.open_page(GEAR)
+    cell(page, "Mass each", "Chainsaw").fill("7,5 kg")
+    cell(page, "Mass each", "Chainsaw").press("Enter")
+    expect(cell(page, "Mass each", "Chainsaw")).to_have_value("16.5 lb")
+    cell(page, "Mass each", "Loppers").fill("4000 kg")
+    cell(page, "Mass each", "Loppers").press("Tab")
+    expect(cell(page, "Mass each", "Loppers")).to_have_attribute("aria-invalid", "true")
+    expect(page.get_by_text("4000 kg").first).to_be_visible()
+    by_name = {item.name: item for item in season.gear}
+    assert by_name["Chainsaw"].mass_kg == 7.5
+    assert by_name["Loppers"].mass_kg < 10
+    lab.screenshot(page, "gear-refused")
+    page.reload()
+    lab.wait_run(page)
+    expect(cell(page, "Mass each", "Chainsaw")).to_have_value("16.5 lb")
+    expect(cell(page, "Mass each", "Loppers")).to_have_value(US.mass(by_name["Loppers"].mass_kg))
+
+
+def test_pasted_rows_are_one_entry(lab: Lab, season: Season) -> None:
+    """A block from a spreadsheet fills down; a bad cell stays marked; one entry for the rest."""
+    lab.context.grant_permissions(["clipboard-read", "clipboard-write"])
+    page = lab.open_page(GEAR)
+    start, gear = season.version, season.gear
+    cell(page, "Mass each", gear[0].name).focus()
+    paste(page, "9 lb\n400 g\nlots")
+    expect(cell(page, "Mass each", gear[0].name)).to_have_value("9 lb")
+    expect(cell(page, "Mass each", gear[1].name)).to_have_value("0.882 lb")  # 0.4 / 0.45359237 = 0.88185
+    expect(cell(page, "Mass each", gear[2].name)).to_have_attribute("aria-invalid", "true")
+    assert season.version == start + 1
+    assert [item.mass_kg for item in season.gear[:3]] == [
+        pytest.approx(9 * 0.45359237, abs=1e-12),
+        0.4,
+        gear[2].mass_kg,
+    ]
+
+
+def test_two_pages_do_not_lose_each_others_edits(lab: Lab, season: Season) -> None:
+    """A zone chosen on one page shows on the other; each page's edit stays."""
+    inventory, loading = lab.open_page(GEAR), lab.open_page(LOADOUT)
+    item = season.loadout(FRIDAY).gear[0].item
+    cell(loading, "Rides in", item.name).select_option("Cargo floor front")
+    expect(cell(inventory, "Rides in", item.name)).to_have_value("Cargo floor front")
+    cell(inventory, "Mass each", item.name).fill("30 lb")
+    cell(inventory, "Mass each", item.name).press("Enter")
+    expect(loading.locator(".wb-row").filter(has_text=item.name).first).to_contain_text("30 lb")
+    stowed = next(s for s in season.loadout(FRIDAY).gear if s.item.key == item.key)
+    assert stowed.zone == "Cargo floor front"
+    assert stowed.item.mass_kg == pytest.approx(30 * 0.45359237, abs=1e-12)
+
+
+def test_a_list_is_brought_in_after_a_look_at_it(lab: Lab, season: Season) -> None:
+    """Choose a file, read the preview, take it in, find it in the table."""
+    page = lab.open_page(GEAR)
+    start = season.version
+    content = "Item;Mass (kg);Qty\r\nTow rope;2,5;1\r\nBow saw;heavy;1\r\n".encode("utf-16")
+    with page.expect_file_chooser() as chosen:
+        page.get_by_role("button", name="Choose a file").click()
+    chosen.value.set_files({"name": "crew.csv", "mimeType": "text/csv", "buffer": content})
+    says(page, "1 added, 0 changed, 0 unchanged, 1 row refused")
+    expect(page.get_by_text("“heavy”")).to_be_visible()
+    assert season.version == start
+    lab.screenshot(page, "import-preview")
+    page.get_by_role("button", name="Take it in").click()
+    expect(cell(page, "Mass each", "Tow rope")).to_have_value("5.51 lb")  # 2.5 / 0.45359237 = 5.5116
+    assert season.version == start + 1
+    with page.expect_download() as saved:
+        page.get_by_role("link", name="gear.csv").click()
+    assert b"Tow rope" in saved.value.path().read_bytes()
+
+
+def test_an_emptied_limit_is_shown_as_not_known(lab: Lab, season: Season) -> None:
+    """The chart says so, and the verdict no longer speaks of it."""
+    page = lab.open_page(RATINGS)
+    cell(page, "Limit", "Vehicle roof, moving off road").fill("")
+    cell(page, "Limit", "Vehicle roof, moving off road").press("Enter")
+    expect(page.get_by_text("Kept in the ledger:")).to_contain_text("not known")
+    report = evaluate(season.vehicle, season.loadout(FRIDAY))
+    assert not report.rating("roof_off_road").known
+    says(page, words.unknowns(report))
+    says(page, words.verdict(report, US))
+
+
+def test_units_switch_on_the_whole_page_at_once(lab: Lab, season: Season) -> None:
+    """Sliders, chart, outline, table, words: all in kilograms."""
+    page = lab.open_page(LOADOUT)
+    page.get_by_label("Units").select_option("kg, L, mm")
+    kept(page, "Units: SI")
+    expect(page.locator(".widget-slider").first).to_contain_text("kg")
+    expect(page.locator(".js-plotly-plot")).not_to_contain_text(" lb")
+    expect(page.locator("svg[role=img]").first).not_to_contain_text(" lb")
+    expect(page.locator(".wb-row").first).not_to_contain_text(" lb")
+    lab.screenshot(page, "loadout-si")

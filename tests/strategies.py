@@ -1,0 +1,235 @@
+"""Invented vehicles and loadouts for property tests, within what records allow.
+
+Numbers come from whole grams and millimeters: that is how finely anybody weighs and measures, and a failing
+case stays readable.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+from hypothesis import HealthCheck, settings
+from hypothesis import strategies as st
+
+from loadcalc.model import (
+    Carrier,
+    Filled,
+    FuelTank,
+    Item,
+    Limit,
+    Liquid,
+    Loadout,
+    Occupant,
+    Place,
+    Seat,
+    Size,
+    Stowed,
+    Tire,
+    Vehicle,
+    Zone,
+)
+from loadcalc.model.vehicle import CARRIER_LIMITS, VEHICLE_LIMITS
+
+Case = tuple[Vehicle, Loadout]
+
+# The same examples on every run; no clock, for a busy machine is slow.
+STEADY = settings(
+    max_examples=60,
+    deadline=None,
+    derandomize=True,
+    database=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+
+
+@cache
+def thousandths(low: float, high: float) -> st.SearchStrategy[float]:
+    """Numbers from low to high in steps of 0.001. Strategies are kept: making them is what costs time."""
+    return st.integers(round(low * 1000), round(high * 1000)).map(lambda n: n / 1000)
+
+
+@cache
+def places(aft: tuple[float, float] = (-0.8, 4.2)) -> st.SearchStrategy[Place]:
+    """Places on and around a vehicle."""
+    return st.builds(
+        Place, aft_m=thousandths(*aft), left_m=thousandths(-0.8, 0.8), up_m=thousandths(0.3, 2.2)
+    )
+
+
+DOG = st.booleans()
+OWN_PLACE = st.none() | places()  # at the zone's place, or at one of its own
+
+
+@cache
+def limits(high_kg: float) -> st.SearchStrategy[Limit]:
+    """Limits: not known, nothing allowed, or up to `high_kg` [kg]."""
+    known = st.one_of(st.just(0.0), thousandths(1.0, high_kg))
+    return st.one_of(st.just(Limit()), st.builds(Limit, limit_kg=known, read_at=st.just("invented")))
+
+
+@cache
+def sizes() -> st.SearchStrategy[Size]:
+    """Boxes of 0.1 to 1.5 m a side."""
+    side = thousandths(0.1, 1.5)
+    return st.builds(Size, length_m=side, width_m=side, height_m=side)
+
+
+@cache
+def tires() -> st.SearchStrategy[Tire]:
+    """Tires with or without a known load index."""
+    index = st.one_of(st.none(), st.integers(90, 125))
+    return st.builds(Tire, load_index=index, marking=st.sampled_from(["passenger", "light truck"]))
+
+
+@st.composite
+def vehicles(draw: st.DrawFn) -> Vehicle:
+    """An invented vehicle: 2 to 7 seats, fuel in the tank at curb mass, some limits known."""
+    wheelbase_m = draw(thousandths(2.2, 3.6))
+    names = [f"seat {number}" for number in range(1, draw(st.integers(2, 7)) + 1)]
+    tank = FuelTank(
+        capacity_l=draw(thousandths(20.0, 150.0)),
+        density_kg_per_l=draw(st.sampled_from([0.745, 0.835])),
+        place=draw(places((0.5, 3.5))),
+    )
+    curb_cg = Place(
+        aft_m=wheelbase_m * draw(thousandths(0.35, 0.6)),
+        left_m=draw(thousandths(-0.1, 0.1)),
+        up_m=draw(thousandths(0.6, 0.9)),
+    )
+    return Vehicle(
+        name="invented",
+        curb_kg=draw(thousandths(1500.0, 3500.0)),
+        curb_cg=curb_cg,
+        curb_fuel_l=tank.capacity_l * draw(st.sampled_from([0.0, 0.5, 1.0])),
+        wheelbase_m=wheelbase_m,
+        front_track_m=draw(thousandths(1.3, 1.8)),
+        rear_track_m=draw(thousandths(1.3, 1.8)),
+        outline=Size(length_m=4.8, width_m=1.9, height_m=1.9),
+        front_overhang_m=0.8,
+        tank=tank,
+        seats=tuple(Seat(name=name, place=draw(places((1.0, 3.0)))) for name in names),
+        front_tire=draw(tires()),
+        rear_tire=draw(tires()),
+        front_roll_share=draw(thousandths(0.0, 1.0)),
+        body_class=draw(st.sampled_from(["passenger car", "light truck"])),
+        limits={key: draw(limits(6000.0)) for key in VEHICLE_LIMITS},
+    )
+
+
+@st.composite
+def loadouts(draw: st.DrawFn, vehicle: Vehicle) -> Loadout:
+    """What rides on that vehicle: with or without a carrier, people in distinct seats, gear and liquids."""
+    carrier = draw(st.one_of(st.none(), carriers()))
+    zones = tuple(
+        Zone(
+            name=f"zone {number}",
+            place=draw(places()),
+            size=draw(sizes()),
+            limit=draw(limits(300.0)),
+            on_carrier=carrier is not None and draw(st.booleans()),
+        )
+        for number in range(1, draw(st.integers(1, 4)) + 1)
+    )
+    names = [zone.name for zone in zones]
+    gear = [
+        Stowed(item=item, zone=draw(st.sampled_from(names)), count=item.count, place=draw(OWN_PLACE))
+        for item in draw(_items())
+    ]
+    liquids = [
+        Filled(
+            liquid=can, zone=draw(st.sampled_from(names)), fill_l=can.capacity_l * draw(thousandths(0.0, 1.0))
+        )
+        for can in draw(_cans())
+    ]
+    return Loadout(
+        name="invented",
+        zones=zones,
+        carrier=carrier,
+        people=draw(_people(vehicle, zones)),
+        gear=tuple(gear),
+        liquids=tuple(liquids),
+        fuel_l=vehicle.tank.capacity_l * draw(thousandths(0.0, 1.0)),
+    )
+
+
+@cache
+def carriers() -> st.SearchStrategy[Carrier]:
+    """A platform on the roof, its limits known or not."""
+    return st.builds(
+        Carrier,
+        name=st.just("platform"),
+        mass_kg=thousandths(0.0, 60.0),
+        place=places(),
+        size=sizes(),
+        limits=st.fixed_dictionaries({key: limits(200.0) for key in CARRIER_LIMITS}),
+    )
+
+
+@cache
+def _items() -> st.SearchStrategy[list[Item]]:
+    item = st.builds(
+        lambda number, mass_kg, count: Item(name=f"item {number}", mass_kg=mass_kg, count=count),
+        st.integers(1, 99),
+        thousandths(0.0, 80.0),
+        st.integers(0, 4),
+    )
+    return st.lists(item, max_size=6, unique_by=lambda item: item.key)
+
+
+@cache
+def _cans() -> st.SearchStrategy[list[Liquid]]:
+    can = st.builds(
+        lambda number, own_kg, capacity_l: Liquid(
+            name=f"can {number}", container_kg=own_kg, capacity_l=capacity_l, density_kg_per_l=1.0
+        ),
+        st.integers(1, 9),
+        thousandths(0.0, 6.0),
+        thousandths(1.0, 60.0),
+    )
+    return st.lists(can, max_size=2, unique_by=lambda can: can.key)
+
+
+@st.composite
+def _people(draw: st.DrawFn, vehicle: Vehicle, zones: tuple[Zone, ...]) -> tuple[Occupant, ...]:
+    """Riders in some of the seats, and perhaps a dog in a zone inside."""
+    names = [seat.name for seat in vehicle.seats]
+    seats: list[str] = draw(st.lists(st.sampled_from(names), unique=True))
+    riders = [
+        Occupant(
+            name=f"rider of {seat}",
+            mass_kg=draw(thousandths(0.0, 140.0)),
+            seat=seat,
+            kind=draw(st.sampled_from(["person", "animal"])),
+            sleeps_on_roof=draw(st.booleans()),
+        )
+        for seat in seats
+    ]
+    inside = [zone.name for zone in zones if not zone.on_carrier]
+    has_dog: bool = draw(DOG)
+    if inside and has_dog:
+        riders.append(
+            Occupant(name="dog", mass_kg=draw(thousandths(2.0, 60.0)), seat=inside[0], kind="animal")
+        )
+    return tuple(riders)
+
+
+@st.composite
+def cases(draw: st.DrawFn) -> Case:
+    """A vehicle and a loadout that fits it."""
+    vehicle = draw(vehicles())
+    return vehicle, draw(loadouts(vehicle))
+
+
+@st.composite
+def loaded_cases(draw: st.DrawFn) -> Case:
+    """A vehicle and a loadout with at least one piece of gear of some mass, the first on the list."""
+    vehicle, loadout = draw(cases())
+    item = Item(name="crate", mass_kg=draw(thousandths(0.5, 200.0)), count=draw(st.integers(1, 4)))
+    crate = Stowed(item=item, zone=loadout.zones[0].name, count=item.count, place=draw(OWN_PLACE))
+    return vehicle, replace_gear(loadout, (crate, *loadout.gear))
+
+
+def replace_gear(loadout: Loadout, gear: tuple[Stowed, ...]) -> Loadout:
+    """The same loadout with other gear."""
+    return replace(loadout, gear=gear)
