@@ -115,7 +115,7 @@ def test_left_is_drawn_low_when_the_front_is_on_the_left() -> None:
 
 def test_the_picture_says_itself_in_words() -> None:
     """A reader who cannot see it gets the loads and the center."""
-    told = outline.alternative(REPORT, SI)
+    told = outline.alternative(REPORT, SI, boxes.spots(REPORT))
     assert "platform 58 kg" in told  # tent 45 + can 3 + 10 L
     assert "driver 75 kg" in told
     assert "center of gravity" in told

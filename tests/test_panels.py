@@ -7,7 +7,7 @@ import pytest
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import SI, US
 from tests.season_help import FRIDAY, demo_season
-from workbook.panels import dials, gear, gear_columns, limits, lists, measures
+from workbook.panels import consumed, dials, gear, gear_columns, limits, lists, measures
 from workbook.panels.board import Board, keep_dial
 from workbook.panels.desk import Desk
 from workbook.widgets.table import Edit
@@ -253,6 +253,20 @@ def test_sizes_round_trip_in_both_units() -> None:
     assert mixed is not None
     assert (mixed.length_m, mixed.width_m, mixed.height_m) == pytest.approx((0.6, 0.4, 0.305), abs=1e-12)
     assert gear.read_size("", US, "") is None
+
+
+def test_what_counts_lists_the_largest_and_sums_up_the_rest(desk: Desk) -> None:
+    """Fifteen by name, the others as one row, and the rating's load below them."""
+    rating = desk.report.rating("gross")
+    rows = consumed.parts_rows(desk.report, "gross", desk.units)
+    assert len(rows) == 17
+    assert rows[0][0] == "Crew wagon, no fuel"
+    assert rows[-2][0] == f"{len(rating.parts) - 15} smaller ones"
+    assert rows[-1] == ("Together", "", "", US.mass(rating.load, grouped=True))
+    assert (
+        len(consumed.parts_rows(desk.report, "carrier_road", desk.units))
+        == len(desk.report.rating("carrier_road").parts) + 1
+    )
 
 
 # Limits and measures -----------------------------------------------------------------------------------

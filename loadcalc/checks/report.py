@@ -151,6 +151,10 @@ class Report:
         """Every rating, tightest first; unknown limits last."""
         return tuple(sorted((*self._results(), self._seats()), key=_tightness, reverse=True))
 
+    @cached_property
+    def _by_key(self) -> dict[str, RatingResult]:
+        return {rating.key: rating for rating in self.ratings}
+
     @property
     def tightest(self) -> RatingResult | None:
         """The rating that uses the largest share of its limit, or None when no limit in kg is known."""
@@ -169,10 +173,9 @@ class Report:
 
     def rating(self, key: str) -> RatingResult:
         """Return one rating by its key."""
-        for rating in self.ratings:
-            if rating.key == key:
-                return rating
-        raise NotFound("rating", key, tuple(rating.key for rating in self.ratings))
+        if key not in self._by_key:
+            raise NotFound("rating", key, tuple(self._by_key))
+        return self._by_key[key]
 
     def parts(self, key: str) -> tuple[Part, ...]:
         """Which masses count against one rating and what each adds, largest first."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 from loadcalc.checks.balance import Wheels, wheel_shares
 from loadcalc.checks.masses import ADDED_KINDS, CARRIER, OCCUPANT_KINDS, Mass
@@ -154,8 +155,12 @@ def _tire_rows(vehicle: Vehicle) -> tuple[RatingRow, ...]:
     rear = tire_limit(vehicle.rear_tire, vehicle.body_class)
     limits = (front, front, rear, rear)
 
+    @cache
+    def at(place: Place) -> Wheels:
+        return shares_of(vehicle, place)
+
     def on_wheel(corner: int) -> Callable[[Mass], float]:
-        return lambda mass: shares_of(vehicle, mass.place)[corner]
+        return lambda mass: at(mass.place)[corner]
 
     return tuple(
         RatingRow(

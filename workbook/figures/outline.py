@@ -55,12 +55,12 @@ def outline_svg(report: Report, units: Units) -> str:
         words(18, 70, legend, size=13, color=ROLES["quiet"], anchor="start"),
     ]
     strokes = [*heading, *_side(report, units, side, found), *_plan(report, units, plan, found)]
-    return page(WIDTH_PX, middle_px + half_px + 54, alternative(report, units), strokes)
+    return page(WIDTH_PX, middle_px + half_px + 54, alternative(report, units, found), strokes)
 
 
-def alternative(report: Report, units: Units) -> str:
+def alternative(report: Report, units: Units, found: Sequence[Spot]) -> str:
     """The picture in words, for a reader who cannot see it."""
-    loads = ", ".join(f"{s.name} {units.mass(s.mass_kg)}" for s in spots(report) if s.mass_kg > 0)
+    loads = ", ".join(f"{s.name} {units.mass(s.mass_kg)}" for s in found if s.mass_kg > 0)
     return (
         f"Side and plan outline of the vehicle. {loads}. {_rise(report, units)}; {_sideways(report, units)}."
     )

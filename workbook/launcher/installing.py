@@ -15,7 +15,7 @@ from workbook.launcher.messages import Halt, say
 
 WHEELS_MB = 350  # what pip unpacks from the network into the temporary folder, measured
 REPORT_EVERY = 20  # packages between two lines of progress
-FETCHED = re.compile(r"^(Collecting|Processing|Requirement already satisfied:) .*\(from -r ")
+FETCHED = re.compile(r"^(Collecting|Processing|Requirement already satisfied:) ")
 
 # First match wins. A full disk and a missing network make pip say much else after them.
 SPACE = ("No space left on device", "not enough space on the disk", "Disk quota exceeded", "[Errno 28]")
@@ -108,7 +108,7 @@ def _keep(log: Path, lines: Iterator[str], expected: int) -> str:
                 file.write(line)
                 if expected and FETCHED.match(line):
                     fetched += 1
-                    if fetched % REPORT_EVERY == 0:
+                    if fetched % REPORT_EVERY == 0 and fetched < expected:
                         say(f"  {fetched} of {expected} packages fetched")
                 elif expected and line.startswith("Installing collected packages"):
                     say("  putting them in place")

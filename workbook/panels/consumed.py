@@ -48,13 +48,26 @@ def outline_view(desk: Desk) -> widgets.Widget:
     return widgets.HBox([picture, key], layout=widgets.Layout(flex_flow="row wrap", align_items="center"))
 
 
+MOST_PARTS = 15
+
+
 def parts_rows(report: Report, key: str, units: Units) -> list[tuple[str, str, str, str]]:
-    """What counts against one rating: name, own mass, share of it that counts, what it adds."""
+    """What counts against one rating: name, own mass, share of it that counts, what it adds.
+
+    The largest parts one by one, the rest as one row, then their sum, which is the rating's load.
+    """
     rating = report.rating(key)
-    return [
+    parts = rating.parts
+    shown = parts if len(parts) <= MOST_PARTS + 1 else parts[:MOST_PARTS]
+    rows = [
         (part.name, units.mass(part.mass_kg), f"{part.share:.0%}", amount(rating, part.adds, units))
-        for part in rating.parts
+        for part in shown
     ]
+    rest = parts[len(shown) :]
+    if rest:
+        rest_kg, adds = (sum(getattr(part, field) for part in rest) for field in ("mass_kg", "adds"))
+        rows.append((f"{len(rest)} smaller ones", units.mass(rest_kg), "", amount(rating, adds, units)))
+    return [*rows, ("Together", "", "", amount(rating, rating.load, units))]
 
 
 def what_counts(desk: Desk) -> widgets.Widget:
