@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.browser import chromium
 from workbook.launcher import command, oldpython, ports, season
 from workbook.launcher.messages import Halt
 
@@ -146,6 +147,49 @@ def test_a_wrong_option_is_explained(
     with pytest.raises(SystemExit, match="2"):
         command.parse(arguments)
     assert says in capsys.readouterr().err
+
+
+# --- the browser of the browser tests ----------------------------------------------------------------
+
+
+def test_a_browser_is_found_by_name_on_the_path_and_in_its_usual_place(tmp_path: Path) -> None:
+    """LOADOUT_BROWSER comes first, then the PATH, then where the platform installs programs; else there is none."""
+    nowhere = {"PATH": str(tmp_path), "ProgramFiles": str(tmp_path)}
+    assert chromium.find(nowhere, "win32") is None
+    usual = tmp_path / "Microsoft" / "Edge" / "Application" / "msedge.exe"
+    usual.parent.mkdir(parents=True)
+    usual.touch()
+    assert chromium.find(nowhere, "win32") == usual
+    assert chromium.find(nowhere, "linux") is None
+    command = tmp_path / ("chromium.exe" if os.name == "nt" else "chromium")
+    command.touch(mode=0o755)
+    assert chromium.find(nowhere, "win32") == command
+    assert chromium.find({**nowhere, "LOADOUT_BROWSER": "mine"}, "win32") == Path("mine")
+
+
+@pytest.mark.parametrize(("platform", "tool"), [("darwin", "brew"), ("win32", "winget")])
+def test_one_command_brings_a_browser(platform: str, tool: str) -> None:
+    """One line, with the platform's own installer."""
+    assert chromium.install_command(platform).startswith(tool)
+
+
+def test_without_a_browser_the_browser_tests_are_named_as_not_run(tmp_path: Path) -> None:
+    """Away from CI: not run, each by name, with the command. In CI: a failure."""
+    module = "tests/browser/test_launch.py"
+    bare = {name: value for name, value in os.environ.items() if name not in ("LOADOUT_BROWSER", "CI")}
+    bare |= {"PATH": str(tmp_path), "PYTEST_ADDOPTS": "-p no:cacheprovider"}
+    pytest_command = [sys.executable, "-m", "pytest", module, "-q", "-k", "address"]
+    if chromium.find(bare) is not None:
+        pytest.skip("a browser stands in its usual place, where an empty PATH does not hide it")
+    away = subprocess.run(pytest_command, cwd=ROOT, env=bare, capture_output=True, text=True, check=False)
+    assert away.returncode == 0
+    assert f"  {module}::test_the_printed_address_opens_the_start_page_and_runs_it\n" in away.stdout
+    assert chromium.install_command() in away.stdout
+    in_ci = subprocess.run(
+        pytest_command, cwd=ROOT, env=bare | {"CI": "true"}, capture_output=True, text=True, check=False
+    )
+    assert in_ci.returncode == 1
+    assert "CI needs one" in in_ci.stdout
 
 
 # --- the season -----------------------------------------------------------------------------------

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
+from packaging.specifiers import SpecifierSet
 
 from workbook.launcher import environment, installing, marker, messages
 from workbook.launcher.environment import TESTS_PINS, WORKBOOK_PINS, Place
@@ -266,3 +267,11 @@ def test_the_tests_run_with_the_pinned_versions() -> None:
     differing = {name: importlib.metadata.version(name) for name, version in rows
                  if importlib.metadata.version(name) != version}  # fmt: skip
     assert differing == {}
+
+
+@pytest.mark.parametrize("version", ["3.11.0", "3.12.0", "3.13.0"])
+def test_every_pin_allows_the_pythons_that_we_promise(version: str) -> None:
+    """Debian 12 has 3.11.2: a package that asks for 3.11.5 would not install there."""
+    names = [row.split("==")[0] for name in BOTH for row in marker.pins(ROOT / name)]
+    asked = {name: importlib.metadata.metadata(name)["Requires-Python"] or "" for name in names}
+    assert [name for name, text in asked.items() if not SpecifierSet(text).contains(version)] == []

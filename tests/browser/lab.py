@@ -14,6 +14,7 @@ When a test ends, the fixture fails it if the browser asked for anything outside
 reported an error (`lab.allow_error("part of the message")` for one that the test causes on purpose).
 """
 
+import atexit
 import dataclasses
 import itertools
 import json
@@ -115,6 +116,7 @@ def start_command(home: Path, *options: str) -> Running:
         command, cwd=ROOT, env=environment, text=True, stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
     )  # fmt: skip
+    atexit.register(process.terminate)  # also when whoever started it fails half way
     assert process.stdout is not None
     lines: queue.Queue[str | None] = queue.Queue()
     threading.Thread(target=_read, args=(process.stdout, lines), daemon=True).start()

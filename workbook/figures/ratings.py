@@ -194,7 +194,13 @@ def figure(report: Report, units: Units, *, everything: bool = False, live: bool
             "fixedrange": True,
             "tickfont": quiet,
         },
-        yaxis={"showgrid": False, "zeroline": False, "fixedrange": True, "ticklabelstandoff": 8},
+        yaxis={
+            "showgrid": False,
+            "zeroline": False,
+            "fixedrange": True,
+            "ticklabelstandoff": 8,
+            "ticklabeloverflow": "allow",
+        },
         shapes=[{"type": "line", "x0": FULL, "x1": FULL, "y0": -0.6, "y1": 0, "line": line}],
         modebar={
             "remove": ["toimage", "zoom", "pan", "select", "lasso", "zoomin", "zoomout", "autoscale", "reset"]

@@ -28,7 +28,7 @@ def ratings_chart(desk: Desk) -> widgets.Widget:
 
     show()
     everything.observe(lambda _: show(), "value")
-    desk.numbers.append(show)
+    desk.figures.append(show)
     words = told(desk, lambda: summary(desk.report, desk.units))
     row = widgets.HBox([everything, rest], layout=widgets.Layout(align_items="center"))
     return widgets.VBox([words, chart, row])

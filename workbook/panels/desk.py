@@ -25,7 +25,9 @@ Told = Callable[[], None]
 class Desk:
     """What a page works on.
 
-    `numbers` hears every change of a number, also while a slider moves; `records` hears changes of the season.
+    `numbers` hears every change of a number, also while a slider moves, and `figures` hears it after them: the
+    browser takes longest over a chart, so it comes last and all is painted at once. `records` hears changes of
+    the season.
     What a slider shows is tried out at once and kept in the ledger once it rests; `status` says which.
     """
 
@@ -37,6 +39,7 @@ class Desk:
         self.loadout: Loadout
         self.report: Report
         self.numbers: list[Told] = []
+        self.figures: list[Told] = []
         self.records: list[Told] = []
         self.statuses: list[Told] = []
         self._waiting: dict[str, tuple[str, Keep]] = {}
@@ -54,6 +57,7 @@ class Desk:
         self.loadout = loadout or self.loadout
         self.report = evaluate(self.vehicle, self.loadout)
         self._tell(self.numbers)
+        self._tell(self.figures)
 
     def keep_later(self, what: str, note: str, keep: Keep) -> None:
         """Keep something in the ledger once nothing has moved for a moment. The last `keep` for `what` counts."""
@@ -124,6 +128,7 @@ class Desk:
         self._read()
         self._tell(self.records)
         self._tell(self.numbers)
+        self._tell(self.figures)
         self.say(status)
 
     def look(self) -> None:
