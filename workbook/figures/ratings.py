@@ -120,7 +120,7 @@ def traces(shown: Sequence[Bar]) -> list[dict[str, Any]]:
     x, y = unknown_outline(shown)
     return [
         {"x": [b.within for b in shown], "y": rows},
-        {"x": [b.beyond for b in shown], "y": rows},
+        {"x": [b.beyond for b in shown if b.beyond], "y": [row for row in rows if shown[row].beyond]},
         {"x": x, "y": y},
         {
             "x": [max(b.within + b.beyond, FULL) + 2.5 for b in shown],
@@ -171,10 +171,11 @@ def figure(report: Report, units: Units, *, everything: bool = False, live: bool
         bargap=0.45,
         showlegend=False,
         dragmode=False,
+        hovermode=False,
         paper_bgcolor=PAPER,
         plot_bgcolor=PAPER,
         font={"family": FONT, "size": 14, "color": ROLES["ink"]},
-        margin={"l": 330, "r": 16, "t": HEAD_PX, "b": FOOT_PX},
+        margin={"autoexpand": False, "l": 330, "r": 16, "t": HEAD_PX, "b": FOOT_PX},
         title={
             "x": 0.0,
             "xref": "container",
