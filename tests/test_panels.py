@@ -118,7 +118,7 @@ def test_units_switch_everywhere_at_once(desk: Desk) -> None:
     rows, _ = gear_columns.gear_rows(desk.season.gear, desk.loadout, desk.units)
     assert rows[0]["mass"].endswith(" kg")
     assert dial_of(desk, "tank").unit == "L"
-    assert measures.measure_rows(desk.vehicle, desk.units)[0][2]["value"].endswith(" kg")
+    assert measures.measure_rows(measures.MEASURES, desk.vehicle, desk.units)[0][2]["value"].endswith(" kg")
 
 
 def test_another_pages_edit_is_taken_in(tmp_path: Path) -> None:
@@ -356,7 +356,7 @@ def test_a_measure_that_cannot_be_is_refused(desk: Desk, key: str, text: str, sa
 
 def test_all_measures_read_back_what_they_show(desk: Desk) -> None:
     """Typing what stands there is accepted by every row."""
-    rows, keys = measures.measure_rows(desk.vehicle, desk.units)
+    rows, keys = measures.measure_rows(measures.MEASURES, desk.vehicle, desk.units)
     for row, key in zip(rows, keys, strict=True):
         if row["value"]:
             assert measure(desk, key, row["value"]) == []

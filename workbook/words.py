@@ -10,6 +10,7 @@ from loadcalc.model import Item
 from loadcalc.model.quantities import Units
 from loadcalc.model.things import HOW_KNOWN
 
+FUEL_WORDS = ("gasoline", "petrol", "diesel", "kerosene", "propane", "butane", "white gas", "fuel")
 CAUTION = (
     "Makers' ratings and local law come first; this page only adds up. "
     "A rating without a known limit is not a pass. Prove the loaded vehicle on a scale."
@@ -91,7 +92,7 @@ def unknowns(report: Report) -> str:
     zones = sum(r.group == "zone" for r in missing)
     if zones:
         said.append(f"{zones} zone{'s' if zones > 1 else ''}")
-    return f"Limit not known, so not judged: {', '.join(said)}."
+    return f"Limit not known, so not judged: {'; '.join(said)}."
 
 
 def center(report: Report, units: Units) -> str:
@@ -139,11 +140,29 @@ def on_board(report: Report, units: Units) -> str:
     return f"{loadout.name}: {', '.join(said)}"
 
 
+def fuel_in_cabin(report: Report) -> str:
+    """A warning when fuel rides where people breathe, else nothing. Handbooks and local rules go further."""
+    zones = {zone.name for zone in report.shares.loadout.zones if zone.in_cabin}
+    found = [
+        f"{filled.liquid.name} ({filled.zone})"
+        for filled in report.shares.loadout.liquids
+        if filled.zone in zones and any(word in filled.liquid.kind.casefold() for word in FUEL_WORDS)
+    ]
+    if not found:
+        return ""
+    return f"Fuel rides in the cabin: {'; '.join(found)}. Fuel and gas ride outside it, upright and vented."
+
+
 def summary(report: Report, units: Units) -> str:
     """The text that stands beside the figures: what is over, what is tight, what is not known, where it sits."""
-    return "\n".join(
-        (verdict(report, units), next_tightest(report, units), unknowns(report), center(report, units))
+    said = (
+        verdict(report, units),
+        fuel_in_cabin(report),
+        next_tightest(report, units),
+        unknowns(report),
+        center(report, units),
     )
+    return "\n".join(filter(None, said))
 
 
 def standing(report: Report, units: Units) -> str:

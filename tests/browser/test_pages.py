@@ -165,6 +165,21 @@ def test_two_pages_do_not_lose_each_others_edits(lab: Lab, season: Season) -> No
     assert stowed.item.mass_kg == pytest.approx(30 * 0.45359237, abs=1e-12)
 
 
+def test_a_person_is_added_and_rides(lab: Lab, season: Season) -> None:
+    """Name, mass, two seats: a fourth person on the season's record and on this departure."""
+    page = lab.open_page(GEAR)
+    page.get_by_role("group", name="People and animals").get_by_role("button", name="Add row").click()
+    cell(page, "Name", "new row").fill("Pim")
+    cell(page, "Name", "new row").press("Tab")
+    cell(page, "Mass, dressed", "Pim").fill("150")
+    cell(page, "Mass, dressed", "Pim").press("Tab")
+    cell(page, "On this departure", "Pim").select_option("Rear right")
+    cell(page, "Usual seat", "Pim").select_option("Rear right")
+    kept(page, "Pim: added")
+    assert [who.name for who in season.loadout(FRIDAY).people][-1:] == ["Pim"]
+    assert season.people[-1].mass_kg == pytest.approx(150 * 0.45359237, abs=1e-12)
+
+
 def test_a_list_is_brought_in_after_a_look_at_it(lab: Lab, season: Season) -> None:
     """Choose a file, read the preview, take it in, find it in the table."""
     page = lab.open_page(GEAR)

@@ -1,10 +1,12 @@
 """Panels: the controls that the pages share. Each has a plain function that decides what it shows."""
 
 from workbook.panels.board import loadout_board
+from workbook.panels.carrier import carrier_table, loadout_strip
 from workbook.panels.consumed import outline_view, ratings_chart, what_counts
 from workbook.panels.desk import Desk, open_desk
 from workbook.panels.frame import head_strip
 from workbook.panels.gear import gear_table
+from workbook.panels.kit import can_table, people_table, seat_table, zone_table
 from workbook.panels.limits import limit_board, limit_table
 from workbook.panels.lists import export_panel, import_panel
 from workbook.panels.measures import measure_table
@@ -12,6 +14,8 @@ from workbook.panels.start import start_panel
 
 __all__ = [
     "Desk",
+    "can_table",
+    "carrier_table",
     "export_panel",
     "gear_table",
     "head_strip",
@@ -19,10 +23,14 @@ __all__ = [
     "limit_board",
     "limit_table",
     "loadout_board",
+    "loadout_strip",
     "measure_table",
     "open_desk",
     "outline_view",
+    "people_table",
     "ratings_chart",
+    "seat_table",
     "start_panel",
     "what_counts",
+    "zone_table",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -37,7 +37,7 @@ class Measure:
 
     key: str
     name: str
-    show: Callable[[Vehicle, Units], str]
+    show: Callable[[Any, Units], str]
     read: Read
     put: Callable[[Season, Any], None]
     where: str = ""
@@ -243,15 +243,19 @@ MEASURES = [
 ]
 
 
-def measure_rows(vehicle: Vehicle, units: Units) -> tuple[list[dict[str, Any]], list[str]]:
-    """Rows of the table of measures, and their keys."""
-    rows = [{"measure": m.name, "value": m.show(vehicle, units), "where": m.where} for m in MEASURES]
-    return rows, [m.key for m in MEASURES]
+def measure_rows(
+    measures: Sequence[Measure], record: Any, units: Units
+) -> tuple[list[dict[str, Any]], list[str]]:
+    """Rows of a table of measures, and their keys."""
+    rows = [{"measure": m.name, "value": m.show(record, units), "where": m.where} for m in measures]
+    return rows, [m.key for m in measures]
 
 
-def measure_table(desk: Desk) -> EditTable:
-    """The editable table of the vehicle's measures."""
-    by_key = {measure.key: measure for measure in MEASURES}
+def table_of(
+    desk: Desk, label: str, measures: Sequence[Measure], record: Callable[[], Any], height: str
+) -> EditTable:
+    """An editable table of one record's measures, one row each."""
+    by_key = {measure.key: measure for measure in measures}
 
     def one(edit: Edit) -> None:
         measure = by_key[edit.row_key]
@@ -260,19 +264,17 @@ def measure_table(desk: Desk) -> EditTable:
     def on_edit(edits: list[Edit]) -> list[Refusal]:
         first = by_key[edits[0].row_key].name.lower()
         said = f"{first} {edits[0].text}" if len(edits) == 1 else f"{len(edits)} measures"
-        return apply_edits(desk, edits, f"{desk.vehicle.name}: {said}", one)
+        return apply_edits(desk, edits, f"{record().name}: {said}", one)
 
-    rows, keys = measure_rows(desk.vehicle, desk.units)
+    rows, keys = measure_rows(measures, record(), desk.units)
     table = EditTable(
-        label="Measures of the vehicle",
-        columns=COLUMNS,
-        rows=rows,
-        row_keys=keys,
-        on_edit=on_edit,
-        can_add=False,
-        can_duplicate=False,
-        can_remove=False,
-        height="30rem",
-    )
-    desk.records.append(lambda: table.show(*measure_rows(desk.vehicle, desk.units)))
+        label=label, columns=COLUMNS, rows=rows, row_keys=keys, on_edit=on_edit, can_add=False, can_duplicate=False,
+        can_remove=False, height=height,
+    )  # fmt: skip
+    desk.records.append(lambda: table.show(*measure_rows(measures, record(), desk.units)))
     return table
+
+
+def measure_table(desk: Desk) -> EditTable:
+    """The editable table of the vehicle's measures."""
+    return table_of(desk, "Measures of the vehicle", MEASURES, lambda: desk.vehicle, "30rem")

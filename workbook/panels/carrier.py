@@ -1,0 +1,90 @@
+"""The roof carrier: its own measures, whether it is on the vehicle, and a copy of a loadout to try things on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import ipywidgets as widgets
+
+from loadcalc.model import Carrier
+from loadcalc.model.quantities import Units, read_length_m, read_mass_kg
+from workbook.panels.desk import Desk
+from workbook.panels.measures import Measure, table_of
+from workbook.widgets.table import EditTable
+
+
+def _length(field: str, name: str, get: Callable[[Carrier], float], where: str = "") -> Measure:
+    def read(text: str, units: Units, title: str) -> float:
+        return read_length_m(
+            text, unit=units.length_unit, field=title, low=-5.0 if field == "left_m" else 0.0
+        )
+
+    return Measure(
+        key=field, name=name, show=lambda c, u: u.length(get(c)), read=read, where=where,
+        put=lambda season, value: season.set_carrier(**{field: value}),
+    )  # fmt: skip
+
+
+CARRIER = [
+    Measure(
+        key="name", name="What you call it", show=lambda c, u: c.name, read=lambda text, units, title: text.strip(),
+        put=lambda season, value: season.set_carrier(name=value),
+    ),
+    Measure(
+        key="mass_kg", name="Its own mass", show=lambda c, u: u.mass(c.mass_kg),
+        read=lambda text, units, title: read_mass_kg(text, unit=units.mass_unit, field=title, high=500.0),
+        put=lambda season, value: season.set_carrier(mass_kg=value),
+        where="The maker's sheet, or a bathroom scale. It counts against the vehicle's roof, with feet and bars.",
+    ),
+    _length("aft_m", "Its middle, aft of the front axle", lambda c: c.place.aft_m),
+    _length("left_m", "Its middle, left of center", lambda c: c.place.left_m),
+    _length("up_m", "Its middle, above the ground", lambda c: c.place.up_m),
+    _length("length_m", "Length", lambda c: c.size.length_m, "For the drawing."),
+    _length("width_m", "Width", lambda c: c.size.width_m),
+    _length("height_m", "Thickness", lambda c: c.size.height_m),
+]  # fmt: skip
+
+
+def carrier_table(desk: Desk) -> widgets.Widget:
+    """The editable table of the carrier's measures; a line instead when the season has none."""
+    if desk.season.carrier is None:
+        return widgets.HTML("This season has no roof carrier.")
+    table: EditTable = table_of(desk, "Roof carrier", CARRIER, lambda: desk.season.carrier, "20rem")
+    return table
+
+
+def loadout_strip(desk: Desk) -> widgets.Widget:
+    """Take the carrier on or off, and copy the loadout under another name to try something on."""
+    on = widgets.Checkbox(description="Roof carrier is on the vehicle", indent=False)
+    name = widgets.Text(placeholder="Name of the copy", layout=widgets.Layout(width="240px"))
+    copy = widgets.Button(description="Copy this loadout", icon="copy", layout=widgets.Layout(width="auto"))
+    quiet = False
+
+    def show() -> None:
+        nonlocal quiet
+        quiet = True
+        on.value = desk.loadout.carrier is not None
+        on.disabled = desk.season.carrier is None
+        quiet = False
+
+    def turned(change: dict[str, bool]) -> None:
+        if not quiet:
+            said = "carrier on" if change["new"] else "carrier off"
+            desk.keep_now()
+            desk.do(
+                lambda: desk.season.set_loadout(desk.loadout_name, carrier_on=change["new"]),
+                f"{desk.loadout_name}: {said}",
+            )
+
+    def copied(_: object) -> None:
+        desk.keep_now()
+        wanted = name.value.strip()
+        if desk.do(lambda: desk.season.add_loadout(wanted, like=desk.loadout_name), f"{wanted}: copied"):
+            name.value = ""
+            desk.choose(wanted)
+
+    show()
+    on.observe(turned, "value")
+    copy.on_click(copied)
+    desk.records.append(show)
+    return widgets.HBox([on, name, copy], layout=widgets.Layout(flex_flow="row wrap", align_items="center"))

@@ -1,0 +1,194 @@
+"""The tables of people, cans, zones, and seats: what each column says and what an edit of it means."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from loadcalc.model import Filled
+from loadcalc.model.quantities import read_density_kg_per_l, read_length_m, read_mass_kg, read_volume_l
+from loadcalc.model.things import OCCUPANTS, REACHES
+from workbook.panels.desk import Desk
+from workbook.panels.gear_columns import NOT_ALONG
+from workbook.panels.register import Cell, Register, Text, register_table
+from workbook.widgets.table import Column, EditTable
+
+STAYS = "stays home"
+
+
+def _column(key: str, title: str, kind: str = "text", **more: Any) -> Column:
+    return Column(key=key, title=title, kind=kind, **more)
+
+
+def _tick(text: Text) -> bool:
+    return bool(text)
+
+
+def people(desk: Desk) -> Register:
+    """People and animals: mass, usual seat, and where they ride on this departure."""
+
+    def cells() -> list[Cell]:
+        units = desk.units
+        seats = (
+            *(s.name for s in desk.vehicle.seats),
+            *(z.name for z in desk.loadout.zones if not z.on_carrier),
+        )
+        riding = {who.key: who.seat for who in desk.loadout.people}
+
+        def ride(key: str, text: str) -> None:
+            desk.season.ride(desk.loadout_name, key, None if text in ("", STAYS) else text)
+
+        return [
+            Cell(column=_column("name", "Name"), show=lambda w: w.name, field="name", needed=True),
+            Cell(
+                column=_column("mass", "Mass, dressed", "number", hint="With boots, jacket, and full pockets."),
+                show=lambda w: units.mass(w.mass_kg), field="mass_kg", needed=True,
+                read=lambda text: read_mass_kg(text, unit=units.mass_unit, field="mass", high=300.0),
+            ),
+            Cell(
+                column=_column("kind", "Person or animal", "choice", choices=OCCUPANTS),
+                show=lambda w: w.kind, field="kind", read=lambda text: text or OCCUPANTS[0],
+            ),
+            Cell(
+                column=_column("seat", "Usual seat", "choice", choices=seats, hint="An animal may ride in a zone."),
+                show=lambda w: w.seat, field="seat", needed=True,
+            ),
+            Cell(
+                column=_column("rides", "On this departure", "choice", choices=(STAYS, *seats), hint=desk.loadout_name),
+                show=lambda w: riding.get(w.key, STAYS), aboard=ride,
+            ),
+            Cell(
+                column=_column("roof", "Sleeps on the roof", "tick", hint="Counts for the parked roof ratings."),
+                show=lambda w: w.sleeps_on_roof, field="sleeps_on_roof", read=_tick,
+            ),
+        ]  # fmt: skip
+
+    return Register(
+        subject="occupant", label="People and animals", records=lambda: desk.season.people, cells=cells
+    )
+
+
+def cans(desk: Desk) -> Register:
+    """Containers for what is poured. How full each is stands on the loadout page's sliders."""
+
+    def cells() -> list[Cell]:
+        units = desk.units
+        zones = tuple(zone.name for zone in desk.loadout.zones)
+        aboard: Mapping[str, Filled] = {filled.liquid.key: filled for filled in desk.loadout.liquids}
+
+        def stow(key: str, text: str) -> None:
+            if text in ("", NOT_ALONG):
+                desk.season.set_fill(desk.loadout_name, key, None)
+                return
+            full_l = next(liquid.capacity_l for liquid in desk.season.liquids if liquid.key == key)
+            fill_l = aboard[key].fill_l if key in aboard else full_l
+            desk.season.set_fill(desk.loadout_name, key, fill_l, text)
+
+        def volume(text: str) -> float:
+            return read_volume_l(text, unit=units.volume_unit, field="holds", high=500.0)
+
+        def density(text: str) -> float:
+            return read_density_kg_per_l(text, unit=units.scale("density").unit, field="density", high=3.0)
+
+        heavy = f"Water {units.density(0.9982)} (computed, 20 °C), gasoline about {units.density(0.745)} (from memory)."
+        return [
+            Cell(column=_column("name", "Can or tank"), show=lambda c: c.name, field="name", needed=True),
+            Cell(column=_column("kind", "Content", width="8em"), show=lambda c: c.kind, field="kind", needed=True),
+            Cell(
+                column=_column("empty", "Empty can", "number"), show=lambda c: units.mass(c.container_kg),
+                field="container_kg", needed=True,
+                read=lambda text: read_mass_kg(text, unit=units.mass_unit, field="empty can", high=500.0),
+            ),
+            Cell(
+                column=_column("holds", "Holds", "number", hint="Brim-full."),
+                show=lambda c: units.volume(c.capacity_l),
+                field="capacity_l", read=volume, needed=True,
+            ),
+            Cell(
+                column=_column("density", "Density", "number", width="8em", hint=heavy),
+                show=lambda c: units.density(c.density_kg_per_l), field="density_kg_per_l", read=density, needed=True,
+            ),
+            Cell(
+                column=_column("zone", "Rides in", "choice", width="13em", choices=(NOT_ALONG, *zones)),
+                show=lambda c: aboard[c.key].zone if c.key in aboard else NOT_ALONG, aboard=stow,
+            ),
+        ]  # fmt: skip
+
+    return Register(
+        subject="liquid", label="Cans of fuel and water", records=lambda: desk.season.liquids, cells=cells
+    )
+
+
+PLACE = {"aft_m": "Aft of front axle", "left_m": "Left of center", "up_m": "Above ground"}
+SIZE = {"length_m": "Length", "width_m": "Width", "height_m": "Height"}
+
+
+def _place_cells(desk: Desk) -> list[Cell]:
+    return [_length(desk, field, title, "place") for field, title in PLACE.items()]
+
+
+def _length(desk: Desk, field: str, title: str, part: str) -> Cell:
+    units, low = desk.units, -5.0 if field in ("aft_m", "left_m") else 0.0
+    hint = "Below zero: to the right." if field == "left_m" else ""
+    return Cell(
+        column=_column(field, title, "number", hint=hint),
+        show=lambda record: units.length(getattr(getattr(record, part), field)),
+        field=field,
+        needed=field != "left_m",
+        read=lambda text: read_length_m(text, unit=units.length_unit, field=title.lower(), low=low),
+    )  # fmt: skip
+
+
+def zones(desk: Desk) -> Register:
+    """Zones: where their load acts, how large they are, and how they are reached."""
+
+    def cells() -> list[Cell]:
+        return [
+            Cell(column=_column("name", "Zone"), show=lambda z: z.name, field="name", needed=True),
+            *_place_cells(desk),
+            *(_length(desk, field, title, "size") for field, title in SIZE.items()),
+            Cell(
+                column=_column("on_carrier", "On the carrier", "tick"), show=lambda z: z.on_carrier,
+                field="on_carrier", read=_tick,
+            ),
+            Cell(
+                column=_column("in_cabin", "In the cabin", "tick", hint="Shares the air that people breathe."),
+                show=lambda z: z.in_cabin, field="in_cabin", read=_tick,
+            ),
+            Cell(
+                column=_column("reach", "Reached", "choice", choices=REACHES), show=lambda z: z.reach, field="reach",
+                read=lambda text: text or REACHES[0],
+            ),
+        ]  # fmt: skip
+
+    return Register(subject="zone", label="Zones", records=lambda: desk.season.zones, cells=cells)
+
+
+def seats(desk: Desk) -> Register:
+    """Seats, and where the mass of who sits there acts."""
+
+    def cells() -> list[Cell]:
+        name = Cell(column=_column("name", "Seat"), show=lambda s: s.name, field="name", needed=True)
+        return [name, *_place_cells(desk)]
+
+    return Register(subject="seat", label="Seats", records=lambda: desk.season.vehicle.seats, cells=cells)
+
+
+def people_table(desk: Desk) -> EditTable:
+    """Who may come."""
+    return register_table(desk, people(desk))
+
+
+def can_table(desk: Desk) -> EditTable:
+    """What can be poured, and from what."""
+    return register_table(desk, cans(desk))
+
+
+def zone_table(desk: Desk) -> EditTable:
+    """The places things may ride in."""
+    return register_table(desk, zones(desk), height="22rem")
+
+
+def seat_table(desk: Desk) -> EditTable:
+    """The seats."""
+    return register_table(desk, seats(desk))
