@@ -1,10 +1,11 @@
 """The panels without a browser: what a slider or a cell does to the season, and what the page then shows."""
 
+import asyncio
 from pathlib import Path
 
 import pytest
 
-from loadcalc.model.errors import BadValue
+from loadcalc.model.errors import BadValue, SeasonError
 from loadcalc.model.quantities import SI, US
 from tests.season_help import FRIDAY, demo_season
 from workbook.panels import consumed, dials, gear, gear_columns, limits, lists, measures
@@ -73,6 +74,37 @@ def test_the_browsers_rounding_of_a_slider_is_no_edit(desk: Desk) -> None:
     assert desk.season.version == before
     board._made["tank"].value = tank.value - tank.step * 4
     assert desk.season.version == before + 1
+
+
+def test_what_cannot_be_is_said_and_neither_shown_nor_kept(desk: Desk) -> None:
+    """A slider that leads to an impossible place says so in the status line."""
+    before, report = desk.season.version, desk.report
+
+    def turn(dial: dials.Dial, value: float) -> None:
+        raise BadValue("aft", value, "is outside -5 to 20 m", "check the number and its unit")
+
+    board = Board(desk, lambda: {"": [dial_of(desk, "tank")]}, turn, lambda d, v: lambda: pytest.fail("kept"))
+    board._made["tank"].value = 1.0
+    assert desk.status.startswith("Not tried: aft 1.0")
+    assert (desk.season.version, desk.report) == (before, report)
+
+
+def test_the_watch_outlives_a_disk_that_does_not_answer(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A look that fails is said, and the next one comes."""
+
+    def broken() -> None:
+        raise SeasonError("the disk did not answer")
+
+    async def watch() -> list[str]:
+        monkeypatch.setattr("workbook.panels.desk.LOOK_S", 0.01)
+        monkeypatch.setattr(desk, "look", broken)
+        desk.watch_others()
+        said = [desk.status]
+        monkeypatch.setattr(desk, "look", lambda: desk.say("looked again"))
+        await asyncio.sleep(0.2)
+        return [*said, desk.status]
+
+    assert asyncio.run(watch()) == ["Not read: the disk did not answer", "looked again"]
 
 
 def test_a_slider_moved_back_keeps_nothing(desk: Desk) -> None:

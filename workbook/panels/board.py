@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import ipywidgets as widgets
 
+from loadcalc.model.errors import LoadcalcError
 from workbook.panels.desk import Desk
 from workbook.panels.dials import Dial, column, liquid_dials, people_dials, slider, turned, zone_dials
 
@@ -75,7 +76,11 @@ class Board:
             if self.desk.forget(dial.key):
                 self._turn(kept, kept.value)
             return
-        self._turn(dial, value)
+        try:
+            self._turn(dial, value)
+        except LoadcalcError as error:
+            self.desk.say(f"Not tried: {error}")
+            return
         self.desk.keep_later(
             dial.key, f"{dial.label}: {dial.scale.text(dial.si(value))}", self._keep(dial, value)
         )

@@ -142,7 +142,10 @@ class Desk:
             loop = asyncio.get_running_loop()
         except RuntimeError:
             return
-        self.look()
+        try:
+            self.look()
+        except LoadcalcError as error:  # a busy or missing disk must not end the watch
+            self.say(f"Not read: {error}")
         loop.call_later(LOOK_S, self.watch_others)
 
     def say(self, status: str) -> None:

@@ -26,11 +26,19 @@ def inventory_columns(units: Units, zones: Sequence[str], loadout: str) -> list[
             kind="number",
             hint=f"One piece, {units.mass_unit} unless you write another unit: 800 g, 3/4 lb.",
         ),
+        Column(key="count", title="Owned", kind="number", width="5em", hint="How many pieces there are."),
+        Column(
+            key="zone",
+            title="Rides in",
+            kind="choice",
+            width="13em",
+            choices=(NOT_ALONG, *zones),
+            hint=f"For “{loadout}”. The whole lot moves.",
+        ),
         Column(key="known", title="How known", kind="choice", choices=HOW_KNOWN, hint=KNOWN_HELP),
         Column(
             key="plus_minus", title="±", kind="number", width="6em", hint="How far off it may be, either way."
         ),
-        Column(key="count", title="Owned", kind="number", width="5em", hint="How many pieces there are."),
         Column(
             key="kind",
             title="Kind",
@@ -47,14 +55,6 @@ def inventory_columns(units: Units, zones: Sequence[str], loadout: str) -> list[
         ),
         Column(
             key="expendable", title="Used up", kind="tick", hint="Tick what is eaten, burned, or left there."
-        ),
-        Column(
-            key="zone",
-            title="Rides in",
-            kind="choice",
-            width="13em",
-            choices=(NOT_ALONG, *zones),
-            hint=f"For “{loadout}”. The whole lot moves.",
         ),
     ]
 
