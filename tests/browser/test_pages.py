@@ -42,6 +42,15 @@ def says(page: Page, sentence: str) -> None:
     expect(page.locator(".loadout-words").filter(has_text=sentence).first).to_be_visible()
 
 
+def open_without_a_trace(lab: Lab, season: Season, name: str) -> Page:
+    """Open a page; that is no edit, whatever the browser rounds: nothing comes for longer than a slider's rest."""
+    start = season.version
+    page = lab.open_page(name)
+    page.wait_for_timeout(1500)
+    assert season.version == start
+    return page
+
+
 def handle(page: Page, label: str) -> Locator:
     """The knob of the slider with this label."""
     return page.locator(".widget-slider").filter(has_text=label).locator(".noUi-handle")
@@ -68,7 +77,7 @@ def cell(page: Page, column: str, row: str) -> Locator:
 
 def test_dragging_a_slider_moves_chart_outline_and_summary_together(lab: Lab, season: Season) -> None:
     """An empty tank: every view shows what the package computes from the season on disk; undo brings it back."""
-    page = lab.open_page(LOADOUT)
+    page = open_without_a_trace(lab, season, LOADOUT)
     full = evaluate(season.vehicle, season.loadout(FRIDAY))
     says(page, words.center(full, US))
     drag(page, "Fuel in the tank", -0.2)
@@ -102,15 +111,6 @@ def test_a_slider_by_keyboard_is_kept_as_one_entry(lab: Lab, season: Season) -> 
     expect(page.get_by_text("Kept in the ledger:")).to_contain_text(f"{pounds} lb")
     assert season.version == start + 1
     assert season.loadout(FRIDAY).people[0].mass_kg == pytest.approx(pounds * 0.45359237, abs=1e-9)
-
-
-def test_opening_the_pages_writes_nothing(lab: Lab, season: Season) -> None:
-    """A look is not an edit, whatever the browser rounds."""
-    start = season.version
-    for name in (RATINGS, LOADOUT):
-        page = lab.open_page(name)
-        page.wait_for_timeout(1500)  # longer than a slider's rest
-    assert season.version == start
 
 
 def test_an_edited_cell_is_kept_over_a_reload_and_nonsense_is_not_applied(lab: Lab, season: Season) -> None:
@@ -202,7 +202,7 @@ def test_a_list_is_brought_in_after_a_look_at_it(lab: Lab, season: Season) -> No
 
 def test_an_emptied_limit_is_shown_as_not_known(lab: Lab, season: Season) -> None:
     """The chart says so, and the verdict no longer speaks of it."""
-    page = lab.open_page(RATINGS)
+    page = open_without_a_trace(lab, season, RATINGS)
     cell(page, "Limit", "Vehicle roof, moving off road").fill("")
     cell(page, "Limit", "Vehicle roof, moving off road").press("Enter")
     expect(page.get_by_text("Kept in the ledger:")).to_contain_text("not known")
