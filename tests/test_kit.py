@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from loadcalc.model.errors import BadValue
+from loadcalc.model.quantities import US
 from loadcalc.season import open_season, start_season
 from tests.season_help import BLANK, FRIDAY, demo_season
 from workbook import panels
@@ -109,6 +110,13 @@ def test_a_new_can_comes_along_full(desk: Desk) -> None:
     refused, _ = add(desk, kit.cans(desk), **cells)
     assert refused == {}
     assert desk.report.mass_kg - mass_kg == pytest.approx((2 + 5 * 8.33) * POUND_KG, rel=1e-9)
+
+
+def test_the_density_hint_tells_the_fact_tables_values_and_status() -> None:
+    """Water at 20 °C is 8.3304 lb/gal (CoolProp); a fuel's density is from memory, and says so."""
+    told = kit.density_hint(US)
+    assert "water 8.33 lb/gal (computed)" in told
+    assert told.count("(from memory)") == 2
 
 
 def test_a_zone_is_added_moved_and_refused_when_it_is_in_use(desk: Desk) -> None:

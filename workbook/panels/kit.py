@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from loadcalc.model import Filled
-from loadcalc.model.quantities import read_density_kg_per_l, read_length_m, read_mass_kg, read_volume_l
+from loadcalc.model.facts import fact_rows
+from loadcalc.model.quantities import Units, read_density_kg_per_l, read_length_m, read_mass_kg, read_volume_l
 from loadcalc.model.things import OCCUPANTS, REACHES
 from workbook.panels.desk import Desk
 from workbook.panels.gear_columns import NOT_ALONG
@@ -68,6 +69,16 @@ def people(desk: Desk) -> Register:
     )
 
 
+def density_hint(units: Units) -> str:
+    """What water, gasoline, and diesel weigh, from the fact table, each with its status."""
+    facts = {(row["liquid"], row["state"].split(" (")[0]): row for row in fact_rows("liquids")}
+    told = []
+    for liquid, state in (("water", "20 C"), ("gasoline", "15 C"), ("diesel", "15 C")):
+        row = facts[liquid, state]
+        told.append(f"{liquid} {units.density(float(row['density_kg_per_l']))} ({row['status']})")
+    return f"{', '.join(told)}. A full can on a scale is better."
+
+
 def cans(desk: Desk) -> Register:
     """Containers for what is poured. How full each is stands on the loadout page's sliders."""
 
@@ -90,7 +101,7 @@ def cans(desk: Desk) -> Register:
         def density(text: str) -> float:
             return read_density_kg_per_l(text, unit=units.scale("density").unit, field="density", high=3.0)
 
-        heavy = f"Water {units.density(0.9982)} (computed, 20 °C), gasoline about {units.density(0.745)} (from memory)."
+        heavy = density_hint(units)
         return [
             Cell(column=_column("name", "Can or tank"), show=lambda c: c.name, field="name", needed=True),
             Cell(column=_column("kind", "Content", width="8em"), show=lambda c: c.kind, field="kind", needed=True),
