@@ -7,16 +7,21 @@ import sys
 
 from workbook.launcher.oldpython import require_python
 
+TWO_WORKERS = ["-n", "2", "--dist", "loadgroup"]
+
 
 def main() -> int:
-    """Check the Python version, go into `.venv`, run pytest. Returns its exit code (5 when no test was found)."""
+    """Check the Python version, go into `.venv`, run pytest. Returns its exit code (5 when no test was found).
+
+    Without arguments every test is run, by two workers (tests/notebooks.py says which tests stay together).
+    """
     require_python()
     from workbook.launcher.environment import enter
 
     enter("tests", with_tests=True)
     import pytest
 
-    return int(pytest.main(sys.argv[1:]))
+    return int(pytest.main(sys.argv[1:] or TWO_WORKERS))
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""A fresh demo season for every notebook that nbval runs.
+"""A fresh demo season for every notebook that nbval runs, and which tests belong to one worker.
 
 A pytest plugin of its own (`-p tests.notebooks` in pyproject.toml), because the notebooks lie outside of `tests/`,
 where a conftest would not reach them.
@@ -33,3 +33,13 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
         notebook.stash[SEASON] = Path(folder.name)
         season.prepare(notebook.stash[SEASON], season.ROOT / "data" / "demo")
     os.environ["LOADOUT_SEASON"] = str(notebook.stash[SEASON])
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """With two workers: a file's tests stay together, cells of a notebook above all, and so do the browser's tests.
+
+    The browser tests share one running workbook; beside them the other worker does everything else.
+    """
+    for item in items:
+        folder = item.path.parent.name
+        item.add_marker(pytest.mark.xdist_group(folder if folder == "browser" else item.path.name))
