@@ -22,6 +22,7 @@ _HOME = {
     **dict.fromkeys(
         (
             "BadValue",
+            "Bar",
             "Carrier",
             "Filled",
             "FuelTank",
@@ -37,7 +38,9 @@ _HOME = {
             "SeasonError",
             "Size",
             "Stowed",
+            "TiePoint",
             "Tire",
+            "Trailer",
             "Vehicle",
             "Zone",
             "cg_from_axles",
@@ -48,6 +51,7 @@ _HOME = {
 }
 __all__ = [
     "BadValue",
+    "Bar",
     "Carrier",
     "Filled",
     "FuelTank",
@@ -67,7 +71,9 @@ __all__ = [
     "Shares",
     "Size",
     "Stowed",
+    "TiePoint",
     "Tire",
+    "Trailer",
     "Vehicle",
     "Zone",
     "cg_from_axles",
@@ -81,6 +87,7 @@ if TYPE_CHECKING:
     from loadcalc.checks import RatingResult, Report, Shares, evaluate
     from loadcalc.model import (
         BadValue,
+        Bar,
         Carrier,
         Filled,
         FuelTank,
@@ -96,7 +103,9 @@ if TYPE_CHECKING:
         Seat,
         Size,
         Stowed,
+        TiePoint,
         Tire,
+        Trailer,
         Vehicle,
         Zone,
         cg_from_axles,

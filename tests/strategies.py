@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
@@ -26,10 +27,11 @@ from loadcalc.model import (
     Size,
     Stowed,
     Tire,
+    Trailer,
     Vehicle,
     Zone,
 )
-from loadcalc.model.vehicle import CARRIER_LIMITS, VEHICLE_LIMITS
+from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
 
 Case = tuple[Vehicle, Loadout]
 
@@ -58,6 +60,7 @@ def places(aft: tuple[float, float] = (-0.8, 4.2)) -> st.SearchStrategy[Place]:
 
 
 DOG = st.booleans()
+TRAIL_KPA = st.none() | st.sampled_from([120.0, 160.0])
 OWN_PLACE = st.none() | places()  # at the zone's place, or at one of its own
 
 
@@ -77,9 +80,32 @@ def sizes() -> st.SearchStrategy[Size]:
 
 @cache
 def tires() -> st.SearchStrategy[Tire]:
-    """Tires with or without a known load index."""
+    """Tires with or without a known load index and reference pressure."""
     index = st.one_of(st.none(), st.integers(90, 125))
-    return st.builds(Tire, load_index=index, marking=st.sampled_from(["passenger", "light truck"]))
+    marking = st.sampled_from(["passenger", "light truck"])
+    return st.builds(
+        Tire, load_index=index, marking=marking, reference_kpa=st.sampled_from([None, 240.0, 450.0])
+    )
+
+
+@cache
+def hitches() -> st.SearchStrategy[Place | None]:
+    """The place of a ball behind the vehicle, or none."""
+    ball = st.builds(Place, aft_m=thousandths(3.8, 4.6), left_m=st.just(0.0), up_m=thousandths(0.3, 0.7))
+    return st.none() | ball
+
+
+@cache
+def trailers() -> st.SearchStrategy[Trailer]:
+    """A trailer whose tongue carries up to half of it, its limits known or not."""
+    return st.builds(
+        lambda mass_kg, share, limits: Trailer(
+            name="trailer", mass_kg=mass_kg, tongue_kg=mass_kg * share, limits=limits
+        ),
+        thousandths(0.0, 3000.0),
+        thousandths(0.0, 0.5),
+        st.fixed_dictionaries({key: limits(3000.0) for key in TRAILER_LIMITS}),
+    )
 
 
 @st.composite
@@ -111,6 +137,7 @@ def vehicles(draw: st.DrawFn) -> Vehicle:
         seats=tuple(Seat(name=name, place=draw(places((1.0, 3.0)))) for name in names),
         front_tire=draw(tires()),
         rear_tire=draw(tires()),
+        hitch=draw(hitches()),
         front_roll_share=draw(thousandths(0.0, 1.0)),
         body_class=draw(st.sampled_from(["passenger car", "light truck"])),
         limits={key: draw(limits(6000.0)) for key in VEHICLE_LIMITS},
@@ -127,7 +154,7 @@ def loadouts(draw: st.DrawFn, vehicle: Vehicle) -> Loadout:
             place=draw(places()),
             size=draw(sizes()),
             limit=draw(limits(300.0)),
-            on_carrier=carrier is not None and draw(st.booleans()),
+            **draw(riding_on(carrier is not None)),
         )
         for number in range(1, draw(st.integers(1, 4)) + 1)
     )
@@ -150,7 +177,17 @@ def loadouts(draw: st.DrawFn, vehicle: Vehicle) -> Loadout:
         gear=tuple(gear),
         liquids=tuple(liquids),
         fuel_l=vehicle.tank.capacity_l * draw(thousandths(0.0, 1.0)),
+        trailer=draw(trailers()) if vehicle.hitch and draw(st.booleans()) else None,
+        front_kpa=draw(TRAIL_KPA),
+        rear_kpa=draw(TRAIL_KPA),
     )
+
+
+@cache
+def riding_on(has_carrier: bool) -> st.SearchStrategy[dict[str, Any]]:
+    """A zone inside, on the hitch, or on the carrier."""
+    inside: dict[str, Any] = {}
+    return st.sampled_from([inside, {"on_hitch": True}, *([{"on_carrier": True}] * has_carrier)])
 
 
 @cache
@@ -205,7 +242,7 @@ def _people(draw: st.DrawFn, vehicle: Vehicle, zones: tuple[Zone, ...]) -> tuple
         )
         for seat in seats
     ]
-    inside = [zone.name for zone in zones if not zone.on_carrier]
+    inside = [zone.name for zone in zones if not (zone.on_carrier or zone.on_hitch)]
     has_dog: bool = draw(DOG)
     if inside and has_dog:
         riders.append(

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from loadcalc.checks.balance import Wheels, axle_loads, moment_center, wheel_shares
-from loadcalc.checks.report import Report, evaluate
+from loadcalc.checks.ratings.report import Report, evaluate
 from loadcalc.model import Carrier, Loadout, Place, Size, Vehicle
 from tests.strategies import STEADY, Case, cases, loaded_cases, replace_gear, thousandths
 
@@ -90,6 +90,7 @@ def _moved_places(vehicle: Vehicle, loadout: Loadout, move: Callable[[Place], Pl
         vehicle,
         curb_cg=move(vehicle.curb_cg),
         tank=at_place(vehicle.tank),
+        hitch=move(vehicle.hitch) if vehicle.hitch else None,
         seats=tuple(at_place(seat) for seat in vehicle.seats),
     )
     moved: dict[str, Any] = {
@@ -104,9 +105,10 @@ def test_mirror_swaps_left_and_right(case: Case) -> None:
     """Everything mirrored at the center line swaps the wheels of each axle and changes no other rating."""
     report = evaluate(*case)
     expected = loads(report)
-    for axle in ("front", "rear"):
-        left, right = f"tire:{axle}_left", f"tire:{axle}_right"
-        expected[left], expected[right] = expected[right], expected[left]
+    for wheel in ("tire:front", "tire:rear", "trail:front", "trail:rear"):
+        left, right = f"{wheel}_left", f"{wheel}_right"
+        if left in expected:
+            expected[left], expected[right] = expected[right], expected[left]
     expected["left moment"] *= -1
     mirrored = _moved_places(*case, lambda place: replace(place, left_m=-place.left_m))
 

@@ -1,13 +1,15 @@
 """Frozen records of a vehicle and its load, and the door where text becomes SI."""
 
+from loadcalc.model.carrier import Bar, Carrier, TiePoint, Trailer
 from loadcalc.model.errors import BadValue, LoadcalcError, NotFound, SeasonError
 from loadcalc.model.loadout import Filled, Loadout, Stowed, stow
 from loadcalc.model.space import Place, Size
-from loadcalc.model.things import Carrier, Item, Liquid, Occupant, Zone
+from loadcalc.model.things import Item, Liquid, Occupant, Zone
 from loadcalc.model.vehicle import FuelTank, Limit, Seat, Tire, Vehicle, cg_from_axles
 
 __all__ = [
     "BadValue",
+    "Bar",
     "Carrier",
     "Filled",
     "FuelTank",
@@ -23,7 +25,9 @@ __all__ = [
     "Seat",
     "Size",
     "Stowed",
+    "TiePoint",
     "Tire",
+    "Trailer",
     "Vehicle",
     "Zone",
     "cg_from_axles",

@@ -6,19 +6,26 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from loadcalc.model import check
+from loadcalc.model.carrier import Carrier, Trailer
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.space import Place
-from loadcalc.model.things import Carrier, Item, Liquid, Occupant, Zone
+from loadcalc.model.things import Item, Liquid, Occupant, Zone
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stowed:
-    """`count` of an item in a zone, at the zone's own place unless `place` says otherwise."""
+    """`count` of an item in a zone, at the zone's own place unless `place` says otherwise.
+
+    turned : its length lies across the vehicle; pinned : no advice may move it; group : what it is tied down with.
+    """
 
     item: Item
     zone: str
     count: int = 1
     place: Place | None = None
+    turned: bool = False
+    pinned: bool = False
+    group: str = ""
 
     def __post_init__(self) -> None:
         check.number("count", self.count, 0, 1000, "", self.item.name)
@@ -33,12 +40,13 @@ class Stowed:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Filled:
-    """A liquid's container in a zone with `fill_l` litres in it."""
+    """A liquid's container in a zone with `fill_l` litres in it; group : what it is tied down with."""
 
     liquid: Liquid
     zone: str
     fill_l: float
     place: Place | None = None
+    group: str = ""
 
     def __post_init__(self) -> None:
         self.liquid.mass_kg(self.fill_l)
@@ -55,6 +63,7 @@ class Loadout:
 
     zones : the places things may ride in; carrier : None when it is off the vehicle.
     people, gear, liquids : what comes along; fuel_l : fuel in the vehicle's own tank [L].
+    trailer : None without one. front_kpa, rear_kpa : tires let down to this, cold [kPa]; None: not let down.
     """
 
     name: str
@@ -64,12 +73,20 @@ class Loadout:
     gear: tuple[Stowed, ...] = ()
     liquids: tuple[Filled, ...] = ()
     fuel_l: float = 0.0
+    trailer: Trailer | None = None
+    front_kpa: float | None = None
+    rear_kpa: float | None = None
 
     def __post_init__(self) -> None:
         for field in ("zones", "people", "gear", "liquids"):
             object.__setattr__(self, field, tuple(getattr(self, field)))
         check.name("loadout name", self.name)
         check.number("fuel", self.fuel_l, 0.0, 1000.0, "L")
+        for name in ("front_kpa", "rear_kpa"):
+            if getattr(self, name) is not None:
+                check.number(
+                    f"{name.removesuffix('_kpa')} trail pressure", getattr(self, name), 50.0, 1000.0, "kPa"
+                )
         check.unique("zone", (zone.name for zone in self.zones))
         check.unique("person", (person.key for person in self.people))
         zones = {zone.name: zone for zone in self.zones}

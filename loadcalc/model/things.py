@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
 from loadcalc.model.space import Place, Size
-from loadcalc.model.vehicle import CARRIER_LIMITS, UNKNOWN, Limit, Limits
+from loadcalc.model.vehicle import UNKNOWN, Limit
 
 HOW_KNOWN = ("weighed", "label", "estimated")
 REACHES = ("on the road", "when unloaded")
 OCCUPANTS = ("person", "animal")
+HAZARDS = ("", "fuel", "gas")
 LARGEST_ITEM_KG = 500.0
 
 
@@ -22,7 +22,7 @@ class Zone:
 
     place : where its load is taken to act (the middle of what is usually in it) [m].
     limit : the zone's own limit, if it has one.
-    on_carrier : True when it stands on the roof carrier.
+    on_carrier : True when it stands on the roof carrier; on_hitch : when it hangs on the hitch receiver.
     in_cabin : True when it shares the air that people breathe.
     reach : "on the road" or "when unloaded".
     """
@@ -32,6 +32,7 @@ class Zone:
     size: Size
     limit: Limit = UNKNOWN
     on_carrier: bool = False
+    on_hitch: bool = False
     in_cabin: bool = False
     reach: str = "on the road"
 
@@ -40,6 +41,8 @@ class Zone:
         check.one_of("reach", self.reach, REACHES)
         if self.on_carrier and self.in_cabin:
             raise BadValue("zone", self.name, "is both on the carrier and in the cabin", "choose one")
+        if self.on_hitch and (self.on_carrier or self.in_cabin):
+            raise BadValue("zone", self.name, "is on the hitch and elsewhere too", "choose one")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +50,8 @@ class Item:
     """One line of gear.
 
     mass_kg : mass of one [kg]; known : how it is known; plus_minus_kg : half-width of the doubt [kg].
+    must_come : never left behind; stay_low, keep_reachable : wishes for where it rides.
+    hazard : "fuel" or "gas" for what must never share the cabin's air, else "".
     count : how many are owned. key : stays the same when the name is changed (default: the name).
     """
 
@@ -58,6 +63,10 @@ class Item:
     size: Size | None = None
     kind: str = ""
     expendable: bool = False
+    must_come: bool = False
+    stay_low: bool = False
+    keep_reachable: bool = False
+    hazard: str = ""
     key: str = ""
 
     def __post_init__(self) -> None:
@@ -65,6 +74,7 @@ class Item:
         check.number("mass each", self.mass_kg, 0.0, LARGEST_ITEM_KG, "kg", self.name)
         check.number("plus or minus", self.plus_minus_kg, 0.0, LARGEST_ITEM_KG, "kg", self.name)
         check.one_of("how known", self.known, HOW_KNOWN, self.name)
+        check.one_of("hazard", self.hazard, HAZARDS, self.name)
         check.number("count", self.count, 0, 1000, "", self.name)
         if self.count != int(self.count):
             raise BadValue("count", self.count, "is not a whole number", "count whole pieces", self.name)
@@ -115,23 +125,3 @@ class Liquid:
         """Mass of the container with `fill_l` [L] in it [kg]."""
         check.number("fill", fill_l, 0.0, self.capacity_l, "L", self.name)
         return self.container_kg + fill_l * self.density_kg_per_l
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Carrier:
-    """The rack or platform on the roof: own mass [kg], place of its own CG, size [m], limits by key."""
-
-    name: str
-    mass_kg: float
-    place: Place
-    size: Size
-    limits: Mapping[str, Limit] = field(default_factory=dict)
-
-    def __post_init__(self) -> None:
-        check.name("carrier name", self.name)
-        check.number("carrier mass", self.mass_kg, 0.0, LARGEST_ITEM_KG, "kg", self.name)
-        object.__setattr__(self, "limits", Limits(self.limits, CARRIER_LIMITS, self.name))
-
-    def limit(self, key: str) -> Limit:
-        """Return the limit of a carrier rating, UNKNOWN when none was entered."""
-        return self.limits.get(key, UNKNOWN)

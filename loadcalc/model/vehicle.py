@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
@@ -22,11 +23,21 @@ VEHICLE_LIMITS = {
     "roof_road": "Vehicle roof, moving on road",
     "roof_off_road": "Vehicle roof, moving off road",
     "roof_parked": "Vehicle roof, parked",
+    "combination": "Gross combination weight rating (GCWR)",
+    "tow": "Vehicle tow rating",
+    "hitch_trailer": "Hitch, trailer mass",
+    "hitch_tongue": "Hitch, tongue weight",
+    "hitch_road": "Hitch carrier, moving on road",
+    "hitch_off_road": "Hitch carrier, moving off road",
 }
 CARRIER_LIMITS = {
     "carrier_road": "Carrier, moving on road",
     "carrier_off_road": "Carrier, moving off road",
     "carrier_parked": "Carrier, parked",
+}
+TRAILER_LIMITS = {
+    "trailer_gross": "Trailer gross weight rating",
+    "trailer_axle": "Trailer axle rating",
 }
 
 
@@ -55,8 +66,9 @@ class Limits(Mapping[str, Limit]):
     __slots__ = ("_pairs",)
 
     def __init__(self, limits: Mapping[str, Limit], ratings: Mapping[str, str], of: str = "") -> None:
+        word = "carrier rating" if ratings is CARRIER_LIMITS else "rating"
         for key, limit in limits.items():
-            check.one_of("carrier rating" if ratings is CARRIER_LIMITS else "rating", key, ratings, of)
+            check.one_of(word, key, ratings, of)
             if not isinstance(limit, Limit):
                 raise BadValue(
                     ratings[key], limit, "is not a Limit", "write Limit(limit_kg=..., read_at=...)", of
@@ -112,13 +124,31 @@ class Tire:
 
     load_index : the number before the speed letter, 50 to 150 [-], or None when not known.
     marking : "passenger" (no LT mark) or "light truck" (LT, C).
+    reference_kpa : cold pressure at which the load index holds [kPa], or None when not known.
+    placard_kpa : cold pressure on the vehicle's tire placard [kPa], or None when not known.
+    pressure_table : the maker's printed loads, as (pressure [kPa], load [kg]) with rising pressure; may be empty.
     """
 
     load_index: int | None = None
     marking: str = "passenger"
     read_at: str = ""
+    reference_kpa: float | None = None
+    placard_kpa: float | None = None
+    pressure_table: tuple[tuple[float, float], ...] = ()
 
     def __post_init__(self) -> None:
+        for name in ("reference_kpa", "placard_kpa"):
+            if getattr(self, name) is not None:
+                check.number(
+                    f"{name.removesuffix('_kpa')} pressure", getattr(self, name), 50.0, 1000.0, "kPa"
+                )
+        rows = tuple((float(kpa), float(kg)) for kpa, kg in self.pressure_table)
+        object.__setattr__(self, "pressure_table", rows)
+        for kpa, kg in rows:
+            check.number("pressure in the load table", kpa, 50.0, 1000.0, "kPa")
+            check.number("load in the load table", kg, 0.0, 20_000.0, "kg")
+        if any(now[0] >= later[0] or now[1] > later[1] for now, later in pairwise(rows)):
+            raise BadValue("load table", rows, "does not rise", "give pressures from low to high, each once")
         check.one_of("tire marking", self.marking, TIRE_MARKINGS)
         if self.load_index is not None:
             check.number("load index", self.load_index, *LOAD_INDEXES, "")
@@ -141,6 +171,7 @@ class Vehicle:
         the axle sums and the sideways moment; how that moment splits between the axles is this input.
     body_class : "light truck" takes in pickups, vans, and multipurpose vehicles; it decides
         whether a passenger-marked tire's load is divided by 1.10.
+    spare_tire : None when nothing is known of it; hitch : the ball or pin, None when there is no hitch.
     limits : rating limits by key, see VEHICLE_LIMITS; a missing key is a limit that is not known.
     """
 
@@ -160,6 +191,8 @@ class Vehicle:
     seats: tuple[Seat, ...]
     front_tire: Tire = Tire()
     rear_tire: Tire = Tire()
+    spare_tire: Tire | None = None
+    hitch: Place | None = None
     front_roll_share: float = 0.5
     body_class: str = "light truck"
     limits: Mapping[str, Limit] = field(default_factory=dict)

@@ -19,12 +19,13 @@ from loadcalc.model import FuelTank, Place, Size
 from loadcalc.model.errors import BadValue
 
 TEXT, NUMBER, WHOLE, YES_NO, DATE = "text", "number", "whole number", "yes or no", "date"
+PAIRS = "pairs of numbers"
 _PLACE = dict.fromkeys(("aft_m", "left_m", "up_m"), NUMBER)
 _SIZE = dict.fromkeys(("length_m", "width_m", "height_m"), NUMBER)
 _LIMIT = {"limit_kg": NUMBER, "read_at": TEXT}
 
 FIELDS: dict[str, dict[str, str]] = {
-    "setting": {"title": TEXT, "units": TEXT},
+    "setting": {"title": TEXT, "units": TEXT, "writer": TEXT},
     "vehicle": {
         "name": TEXT, "curb_kg": NUMBER, "curb_aft_m": NUMBER, "curb_left_m": NUMBER, "curb_up_m": NUMBER,
         "curb_from": TEXT, "curb_fuel_l": NUMBER, "cg_height_from": TEXT, "wheelbase_m": NUMBER,
@@ -32,49 +33,112 @@ FIELDS: dict[str, dict[str, str]] = {
         "tire_diameter_m": NUMBER, "front_roll_share": NUMBER, "body_class": TEXT,
         "tank_capacity_l": NUMBER, "tank_density_kg_per_l": NUMBER,
         "tank_aft_m": NUMBER, "tank_left_m": NUMBER, "tank_up_m": NUMBER,
+        "hitch_aft_m": NUMBER, "hitch_left_m": NUMBER, "hitch_up_m": NUMBER,
     },
-    "tire": {"load_index": WHOLE, "marking": TEXT, "read_at": TEXT},
+    "tire": {
+        "load_index": WHOLE, "marking": TEXT, "read_at": TEXT, "reference_kpa": NUMBER, "placard_kpa": NUMBER,
+        "pressure_table": PAIRS, "made_on": DATE, "looked_on": DATE,
+    },
     "limit": _LIMIT,
     "seat": {"name": TEXT, **_PLACE},
-    "carrier": {"name": TEXT, "mass_kg": NUMBER, **_PLACE, **_SIZE},
+    "carrier": {"name": TEXT, "mass_kg": NUMBER, **_PLACE, **_SIZE, "slats": WHOLE},
+    "bar": {
+        "name": TEXT, "aft_m": NUMBER, "half_span_m": NUMBER, **_LIMIT, "foot_limit_kg": NUMBER,
+        "foot_read_at": TEXT,
+    },
+    "tie_point": {"name": TEXT, "aft_m": NUMBER, "left_m": NUMBER, **_LIMIT},
+    "trailer": {"name": TEXT, "mass_kg": NUMBER, "tongue_kg": NUMBER},
     "zone": {
-        "name": TEXT, **_PLACE, **_SIZE, **_LIMIT, "on_carrier": YES_NO, "in_cabin": YES_NO, "reach": TEXT,
+        "name": TEXT, **_PLACE, **_SIZE, **_LIMIT, "on_carrier": YES_NO, "on_hitch": YES_NO, "in_cabin": YES_NO,
+        "reach": TEXT,
     },
     "item": {
         "name": TEXT, "mass_kg": NUMBER, "known": TEXT, "plus_minus_kg": NUMBER, "count": WHOLE, **_SIZE,
-        "kind": TEXT, "expendable": YES_NO,
+        "kind": TEXT, "expendable": YES_NO, "must_come": YES_NO, "stay_low": YES_NO, "keep_reachable": YES_NO,
+        "hazard": TEXT, "state": TEXT, "check_kind": TEXT, "made_on": DATE, "expires_on": DATE,
     },
     "occupant": {"name": TEXT, "mass_kg": NUMBER, "seat": TEXT, "kind": TEXT, "sleeps_on_roof": YES_NO},
     "liquid": {
         "name": TEXT, "container_kg": NUMBER, "capacity_l": NUMBER, "density_kg_per_l": NUMBER,
         "density_from": TEXT, "kind": TEXT,
     },
-    "loadout": {"name": TEXT, "date": DATE, "fuel_l": NUMBER, "carrier_on": YES_NO},
+    "loadout": {
+        "name": TEXT, "date": DATE, "fuel_l": NUMBER, "carrier_on": YES_NO, "trailer_on": YES_NO,
+        "front_kpa": NUMBER, "rear_kpa": NUMBER,
+    },
     "riding": {"seat": TEXT, "sleeps_on_roof": YES_NO},
-    "stowed": {"zone": TEXT, "count": WHOLE, **_PLACE},
-    "filled": {"zone": TEXT, "fill_l": NUMBER, **_PLACE},
+    "stowed": {
+        "zone": TEXT, "count": WHOLE, **_PLACE, "turned": YES_NO, "pinned": YES_NO, "group": TEXT,
+    },
+    "filled": {"zone": TEXT, "fill_l": NUMBER, **_PLACE, "group": TEXT},
+    "strapping": {
+        "name": TEXT, "straps": WHOLE, "way": TEXT, "angle_deg": NUMBER, "aside_deg": NUMBER, "tension_n": NUMBER,
+        "wll_kg": NUMBER, "anchor_wll_kg": NUMBER, "surfaces": TEXT, "blocked": YES_NO, "flat": YES_NO,
+        "extra_factor": NUMBER,
+    },
+    "weigh_in": {
+        "name": TEXT, "date": DATE, "loadout": TEXT, "scale": TEXT, "resolution_kg": NUMBER,
+        "people_aboard": YES_NO, "fuel_l": NUMBER, "total_kg": NUMBER,
+        "front_axle_kg": NUMBER, "rear_axle_kg": NUMBER, "front_left_kg": NUMBER, "front_right_kg": NUMBER,
+        "rear_left_kg": NUMBER, "rear_right_kg": NUMBER, "left_entry": WHOLE, "note": TEXT,
+    },
+    "event": {
+        "name": TEXT, "item": TEXT, "date": DATE, "kind": TEXT, "mass_kg": NUMBER, "scale": TEXT,
+        "resolution_kg": NUMBER, "known": TEXT, "plus_minus_kg": NUMBER, "count": WHOLE, "method": TEXT,
+        "who": TEXT, "until": DATE, "note": TEXT,
+    },
+    "trip": {
+        "name": TEXT, "date": DATE, "until": DATE, "loadout": TEXT, "left_entry": WHOLE, "people": TEXT,
+        "distance_km": NUMBER, "packing_min": NUMBER, "gear_kg": NUMBER, "liquids_kg": NUMBER,
+        "carried": TEXT, "poured": TEXT, "note": TEXT,
+    },
 }  # fmt: skip
 
 WORDS = {
     "occupant": "person",
     "riding": "person on board",
+    "weigh_in": "weigh-in",
+    "tie_point": "tie point",
     "stowed": "item on board",
     "filled": "liquid on board",
+    "strapping": "tied group",
 }
-NAMED = ("zone", "seat", "item", "occupant", "liquid", "loadout")
+NAMED = (
+    "zone",
+    "seat",
+    "bar",
+    "tie_point",
+    "item",
+    "occupant",
+    "liquid",
+    "loadout",
+    "weigh_in",
+    "event",
+    "trip",
+)
 ABOARD = {
     "stowed": "item",
     "filled": "liquid",
     "riding": "occupant",
+    "strapping": "group",  # no thing of its own: the group that pieces on board name
 }  # kept under "<loadout key>/<thing key>"
 REFERS = {
     ("stowed", "zone"): ("zone",), ("filled", "zone"): ("zone",),
     ("riding", "seat"): ("seat", "zone"), ("occupant", "seat"): ("seat", "zone"),
 }  # fmt: skip  # fields that hold the key of another thing, never its name, so that a rename breaks nothing
+POINTS = {
+    ("weigh_in", "loadout"): "loadout", ("trip", "loadout"): "loadout", ("event", "item"): "item",
+}  # fmt: skip  # the same, but what they point at may go: the past keeps its key
 UNITS = ("US", "SI")
+STATES = ("", "lent", "lost", "retired")
+GONE = ("lost", "retired")  # states of an item that is no longer in the inventory; its history stays
 
-_UNIT = re.compile(r"_(kg_per_l|kg|m|l)$")
-_PREFIX = {"place": "", "size": "", "outline": "", "limit": "", "curb_cg": "curb_", "tank": "tank_"}
+_UNIT = re.compile(r"_(kg_per_l|kpa|deg|km|kg|min|m|l|n)$")
+_UNIT_WORDS = {"kg_per_l": "kg/L", "l": "L", "kpa": "kPa", "n": "N", "deg": "degrees"}
+_PREFIX = {
+    "place": "", "size": "", "outline": "", "limit": "", "curb_cg": "curb_", "tank": "tank_",
+    "hitch": "hitch_", "foot_limit": "foot_",
+}  # fmt: skip
 
 
 def subject_word(subject: str) -> str:
@@ -90,7 +154,7 @@ def field_word(field: str) -> str:
 def unit_of(field: str) -> str:
     """Return the unit in a field's name, as read: "kg", "m", "L", "kg/L", or nothing."""
     found = _UNIT.search(field)
-    return {"kg_per_l": "kg/L", "l": "L"}.get(found[1], found[1]) if found else ""
+    return _UNIT_WORDS.get(found[1], found[1]) if found else ""
 
 
 def stored(subject: str, field: str, value: Any, where: str = "") -> Any:
@@ -126,7 +190,7 @@ def flat(given: dict[str, Any]) -> dict[str, Any]:
 def _spread(field: str, value: Any) -> dict[str, Any]:
     prefix = _PREFIX[field]
     if value is None:
-        kind = {"place": _PLACE, "curb_cg": _PLACE, "limit": _LIMIT}.get(field, _SIZE)
+        kind = _SIZE if field in ("size", "outline") else _LIMIT if "limit" in field else _PLACE
         return {prefix + name: None for name in kind}
     if isinstance(value, FuelTank):
         mine = {"capacity_l": value.capacity_l, "density_kg_per_l": value.density_kg_per_l}
@@ -175,6 +239,16 @@ def _yes_no(field: str, value: Any, where: str) -> bool:
     return value
 
 
+def _pairs(field: str, value: Any, where: str) -> list[list[float]]:
+    try:
+        return [[_number(field, number, where) for number in (first, second)] for first, second in value]
+    except (TypeError, ValueError) as error:
+        if isinstance(error, BadValue):
+            raise
+        cure = "give a list of pairs"
+        raise BadValue(field_word(field), value, "is not pairs of numbers", cure, where) from None
+
+
 def _date(field: str, value: Any, where: str) -> str:
     try:
         return datetime.date.fromisoformat(str(value)).isoformat()
@@ -182,4 +256,4 @@ def _date(field: str, value: Any, where: str) -> str:
         raise BadValue(field_word(field), value, "is not a date", "write it as 2026-05-15", where) from None
 
 
-_KEEP = {TEXT: _text, NUMBER: _number, WHOLE: _whole, YES_NO: _yes_no, DATE: _date}
+_KEEP = {TEXT: _text, NUMBER: _number, WHOLE: _whole, YES_NO: _yes_no, DATE: _date, PAIRS: _pairs}

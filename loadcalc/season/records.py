@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from loadcalc.checks.restraint.strapping import Strapping
 from loadcalc.model import (
+    Bar,
     Carrier,
     Filled,
     FuelTank,
@@ -20,15 +22,19 @@ from loadcalc.model import (
     Seat,
     Size,
     Stowed,
+    TiePoint,
     Tire,
+    Trailer,
     Vehicle,
     Zone,
 )  # fmt: skip
 from loadcalc.model import check as checks
 from loadcalc.model.errors import BadValue, NotFound
-from loadcalc.model.vehicle import CARRIER_LIMITS, VEHICLE_LIMITS
-from loadcalc.season.fields import field_word, record_of, unit_of
+from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
+from loadcalc.season.fields import GONE, field_word, record_of, unit_of
 from loadcalc.season.present import Fields, Present
+
+TIRE_DAYS = ("made_on", "looked_on")
 
 
 def need(fields: Fields, name: str) -> Any:
@@ -54,20 +60,22 @@ def _box(kind: type[Place] | type[Size], fields: Fields, prefix: str = "") -> An
 def item(key: str, fields: Fields) -> Item:
     """Build one line of gear."""
     rest = _take(fields, "known", "plus_minus_kg", "count", "kind", "expendable")
+    rest |= _take(fields, "must_come", "stay_low", "keep_reachable", "hazard")
     size = record_of(Size, fields)
     return Item(key=key, name=need(fields, "name"), mass_kg=need(fields, "mass_kg"), size=size, **rest)
 
 
 def zone(key: str, fields: Fields) -> Zone:
     """Build one zone."""
-    rest = _take(fields, "on_carrier", "in_cabin", "reach")
+    rest = _take(fields, "on_carrier", "on_hitch", "in_cabin", "reach")
     place, size = _box(Place, fields), _box(Size, fields)
     return Zone(name=need(fields, "name"), place=place, size=size, limit=limit(key, fields), **rest)
 
 
 def limit(key: str, fields: Fields) -> Limit:
     """Build one limit; without a number it is one that is not known."""
-    where = VEHICLE_LIMITS.get(key) or CARRIER_LIMITS.get(key) or str(fields.get("name", key))
+    ratings = {**VEHICLE_LIMITS, **CARRIER_LIMITS, **TRAILER_LIMITS}
+    where = ratings.get(key) or str(fields.get("name", key))
     try:
         return Limit(**_take(fields, "limit_kg", "read_at"))
     except BadValue as error:
@@ -87,8 +95,47 @@ def liquid(key: str, fields: Fields) -> Liquid:
 
 def tire(key: str, fields: Fields) -> Tire:
     """Build what one axle's tires are marked with."""
-    checks.one_of("tires", key, ("front", "rear"))
-    return Tire(**fields)
+    checks.one_of("tires", key, ("front", "rear", "spare"))
+    rows = tuple((kpa, kg) for kpa, kg in fields.get("pressure_table", ()))
+    known = {
+        name: value for name, value in fields.items() if name not in TIRE_DAYS
+    }  # its age is not a rating
+    return Tire(**{**known, "pressure_table": rows})
+
+
+def bar(key: str, fields: Fields) -> Bar:
+    """Build one bar under the carrier."""
+    foot = limit(key, {"name": need(fields, "name"), **_renamed(fields, "foot_")})
+    must = {name: need(fields, name) for name in ("name", "aft_m", "half_span_m")}
+    return Bar(**must, limit=limit(key, fields), foot_limit=foot)
+
+
+def _renamed(fields: Fields, prefix: str) -> Fields:
+    """The fields that start with `prefix`, without it."""
+    return {name.removeprefix(prefix): value for name, value in fields.items() if name.startswith(prefix)}
+
+
+def tie_point(key: str, fields: Fields) -> TiePoint:
+    """Build one tie point of the carrier."""
+    return TiePoint(
+        name=need(fields, "name"), aft_m=need(fields, "aft_m"), left_m=need(fields, "left_m"),
+        limit=limit(key, fields),
+    )  # fmt: skip
+
+
+def strapping(key: str, fields: Fields) -> Strapping:
+    """Build how one group of a loadout is tied down; its key there is what pieces on board name as their group."""
+    return Strapping(**{"name": key, **fields, "key": key.rpartition("/")[2]})
+
+
+def trailer(present: Present) -> Trailer | None:
+    """Build the trailer, or None when there is none."""
+    fields = present.get("trailer", "trailer")
+    if fields is None:
+        return None
+    limits = {key: limit(key, row) for key, row in present.rows("limit") if key in TRAILER_LIMITS}
+    must = {name: need(fields, name) for name in ("name", "mass_kg", "tongue_kg")}
+    return Trailer(**must, limits=limits)
 
 
 def occupant(present: Present, key: str, ride: Fields | None = None) -> Occupant:
@@ -114,10 +161,12 @@ def carrier(present: Present) -> Carrier | None:
     if fields is None:
         return None
     limits = {key: limit(key, row) for key, row in present.rows("limit") if key in CARRIER_LIMITS}
-    place, size = _box(Place, fields), _box(Size, fields)
     return Carrier(
-        name=need(fields, "name"), mass_kg=need(fields, "mass_kg"), place=place, size=size, limits=limits
-    )
+        name=need(fields, "name"), mass_kg=need(fields, "mass_kg"), limits=limits,
+        place=_box(Place, fields), size=_box(Size, fields),
+        bars=tuple(bar(*row) for row in present.rows("bar")),
+        tie_points=tuple(tie_point(*row) for row in present.rows("tie_point")), **_take(fields, "slats"),
+    )  # fmt: skip
 
 
 def vehicle(present: Present) -> Vehicle:
@@ -135,6 +184,8 @@ def vehicle(present: Present) -> Vehicle:
         seats=tuple(seat(*row) for row in present.rows("seat")),
         front_tire=tire("front", present.get("tire", "front") or {}),
         rear_tire=tire("rear", present.get("tire", "rear") or {}),
+        spare_tire=tire("spare", spare) if (spare := present.get("tire", "spare")) else None,
+        hitch=record_of(Place, fields, "hitch_"),
         limits={key: limit(key, row) for key, row in present.rows("limit") if key in VEHICLE_LIMITS},
     )  # fmt: skip
 
@@ -151,9 +202,10 @@ def loadout(present: Present, key: str) -> Loadout:
         return Loadout(
             name=name, zones=tuple(zone(*row) for row in present.rows("zone")), people=people,
             carrier=carrier(present) if fields.get("carrier_on", True) else None,
+            trailer=trailer(present) if fields.get("trailer_on", False) else None,
             gear=tuple(_stowed(present, *row) for row in present.aboard("stowed", key)),
             liquids=tuple(_filled(present, *row) for row in present.aboard("filled", key)),
-            **_take(fields, "fuel_l"),
+            **_take(fields, "fuel_l", "front_kpa", "rear_kpa"),
         )  # fmt: skip
     except BadValue as error:
         raise error.at(f"{name}, {error.where}" if error.where else name) from error
@@ -166,12 +218,17 @@ def _stowed(present: Present, key: str, fields: Fields) -> Stowed:
         raise BadValue(
             "count", count, f"is more than the {thing.count} owned", "take fewer along", thing.name
         )
-    return Stowed(item=thing, place=record_of(Place, fields), **_where(present, fields), count=count)
+    rest = _take(fields, "turned", "pinned", "group")
+    zone_name = _where(present, fields)["zone"]
+    if (state := str((present.get("item", key) or {}).get("state", ""))) in GONE:
+        raise BadValue("item", thing.name, f"is {state}", "leave it behind, or record that it was found")
+    return Stowed(item=thing, place=record_of(Place, fields), zone=zone_name, count=count, **rest)
 
 
 def _filled(present: Present, key: str, fields: Fields) -> Filled:
     thing, fill_l = liquid(key, present.get("liquid", key) or {}), need(fields, "fill_l")
-    return Filled(liquid=thing, fill_l=fill_l, place=record_of(Place, fields), **_where(present, fields))
+    zone_name, group = _where(present, fields)["zone"], fields.get("group", "")
+    return Filled(liquid=thing, fill_l=fill_l, place=record_of(Place, fields), zone=zone_name, group=group)
 
 
 def _where(present: Present, fields: Fields) -> dict[str, str]:

@@ -3,42 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from functools import cache
 
-from loadcalc.checks.balance import Wheels, wheel_shares
-from loadcalc.checks.masses import ADDED_KINDS, CARRIER, OCCUPANT_KINDS, Mass
-from loadcalc.checks.tires import tire_limit
+from loadcalc.checks.ratings.hitch import hitch_rows
+from loadcalc.checks.ratings.masses import ADDED_KINDS, CARRIER, OCCUPANT_KINDS, Mass
+from loadcalc.checks.ratings.row import ALWAYS, OFF_ROAD, PARKED, ROAD, RatingRow
+from loadcalc.checks.ratings.tires import shares_of, tire_rows
 from loadcalc.model.loadout import Loadout
-from loadcalc.model.space import Place
 from loadcalc.model.vehicle import CARRIER_LIMITS, UNKNOWN, VEHICLE_LIMITS, Limit, Vehicle
-
-ALWAYS = "at all times"
-ROAD, OFF_ROAD, PARKED = "moving on road", "moving off road", "parked"
-WHEELS = (
-    "Front left tire",
-    "Front right tire",
-    "Rear left tire",
-    "Rear right tire",
-)  # in the order of Wheels
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RatingRow:
-    """One rating before any mass is put in.
-
-    key, name : for code and for people; group : "vehicle", "roof", "zone", "tire".
-    limit : the most it may be [kg], with where it was read; condition : when it holds.
-    counts : what counts against it, in words; share : kilograms that one kilogram of a mass adds [-].
-    """
-
-    key: str
-    name: str
-    group: str
-    limit: Limit
-    condition: str
-    counts: str
-    share: Callable[[Mass], float]
 
 
 def rating_rows(vehicle: Vehicle, loadout: Loadout) -> tuple[RatingRow, ...]:
@@ -47,13 +18,14 @@ def rating_rows(vehicle: Vehicle, loadout: Loadout) -> tuple[RatingRow, ...]:
         *_vehicle_rows(vehicle),
         *_roof_rows(vehicle),
         *_carrier_rows(loadout),
+        *hitch_rows(vehicle, loadout),
         *_zone_rows(loadout),
-        *_tire_rows(vehicle),
+        *tire_rows(vehicle, loadout),
     )
 
 
 def _everything(mass: Mass) -> float:
-    return 1.0
+    return float(not mass.towed)
 
 
 def _added(mass: Mass) -> float:
@@ -94,10 +66,10 @@ def _vehicle_rows(vehicle: Vehicle) -> tuple[RatingRow, ...]:
     wheelbase_m = vehicle.wheelbase_m
 
     def front(mass: Mass) -> float:
-        return 1.0 - mass.place.aft_m / wheelbase_m
+        return 0.0 if mass.towed else 1.0 - mass.place.aft_m / wheelbase_m
 
     def rear(mass: Mass) -> float:
-        return mass.place.aft_m / wheelbase_m
+        return 0.0 if mass.towed else mass.place.aft_m / wheelbase_m
 
     ahead = "everything, by distance ahead of the rear axle"
     behind = "everything, by distance behind the front axle"
@@ -147,44 +119,6 @@ def _zone_rows(loadout: Loadout) -> tuple[RatingRow, ...]:
             share=riding_in(zone.name),
         )
         for zone in loadout.zones
-    )
-
-
-def _tire_rows(vehicle: Vehicle) -> tuple[RatingRow, ...]:
-    front = tire_limit(vehicle.front_tire, vehicle.body_class)
-    rear = tire_limit(vehicle.rear_tire, vehicle.body_class)
-    limits = (front, front, rear, rear)
-
-    @cache
-    def at(place: Place) -> Wheels:
-        return shares_of(vehicle, place)
-
-    def on_wheel(corner: int) -> Callable[[Mass], float]:
-        return lambda mass: at(mass.place)[corner]
-
-    return tuple(
-        RatingRow(
-            key=f"tire:{key}",
-            name=WHEELS[corner],
-            group="tire",
-            limit=limits[corner],
-            condition=ALWAYS,
-            counts="everything, by place",
-            share=on_wheel(corner),
-        )
-        for corner, key in enumerate(Wheels._fields)
-    )
-
-
-def shares_of(vehicle: Vehicle, place: Place) -> Wheels:
-    """What one kilogram at `place` adds to each wheel of this vehicle [kg per kg]."""
-    return wheel_shares(
-        aft_m=place.aft_m,
-        left_m=place.left_m,
-        wheelbase_m=vehicle.wheelbase_m,
-        front_track_m=vehicle.front_track_m,
-        rear_track_m=vehicle.rear_track_m,
-        front_roll_share=vehicle.front_roll_share,
     )
 
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from loadcalc.checks.masses import Mass, masses
-from loadcalc.checks.rows import RatingRow, rating_rows
+from loadcalc.checks.ratings.masses import Mass, masses
+from loadcalc.checks.ratings.rows import RatingRow, rating_rows
 from loadcalc.model.errors import BadValue
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.vehicle import Vehicle
@@ -44,8 +44,12 @@ class Shares:
         self.rows: tuple[RatingRow, ...] = rating_rows(vehicle, loadout)
         self.mass_kg = np.array([mass.mass_kg for mass in self.masses])
         shares = [[row.share(mass) for mass in self.masses] for row in self.rows]
-        arms = [[getattr(mass.place, axis) for mass in self.masses] for axis in ("aft_m", "left_m", "up_m")]
-        self._stacked = np.array([*shares, [1.0] * len(self.masses), *arms])
+        here = [0.0 if mass.towed else 1.0 for mass in self.masses]  # a trailer stands on its own wheels
+        arms = [
+            [on * getattr(mass.place, axis) for on, mass in zip(here, self.masses, strict=True)]
+            for axis in ("aft_m", "left_m", "up_m")
+        ]
+        self._stacked = np.array([*shares, here, *arms])
         self.matrix = self._stacked[: len(self.rows)]
         limits = [row.limit.limit_kg for row in self.rows]
         self.limit_kg = np.array([np.nan if limit is None else limit for limit in limits])

@@ -9,8 +9,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from loadcalc.checks.balance import Wheels
-from loadcalc.checks.rows import ALWAYS, seats_taken
-from loadcalc.checks.share import Shares
+from loadcalc.checks.ratings.rows import ALWAYS, seats_taken
+from loadcalc.checks.ratings.share import Shares
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.space import Place

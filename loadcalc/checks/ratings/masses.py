@@ -13,8 +13,9 @@ from loadcalc.model.vehicle import Vehicle
 
 VEHICLE, FUEL, CARRIER = "vehicle", "fuel", "carrier"
 PERSON, ANIMAL, GEAR, LIQUID = "person", "animal", "gear", "liquid"
+TONGUE, TRAILER = "tongue", "trailer"
 OCCUPANT_KINDS = frozenset({PERSON, ANIMAL})
-ADDED_KINDS = frozenset({CARRIER, PERSON, ANIMAL, GEAR, LIQUID})
+ADDED_KINDS = frozenset({CARRIER, PERSON, ANIMAL, GEAR, LIQUID, TONGUE})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +23,8 @@ class Mass:
     """One mass [kg] at one place [m], and what a rating may want to know of it.
 
     kind : one of the words above; zone : where it rides, "" for the vehicle's own;
-    on_carrier : stands on the roof carrier; in_seat : takes a seat; sleeps_on_roof : when parked.
+    on_carrier : stands on the roof carrier; on_hitch : hangs on the hitch; in_seat : takes a seat;
+    sleeps_on_roof : when parked; towed : stands on a trailer's own wheels, not on the vehicle.
     """
 
     key: str
@@ -32,12 +34,14 @@ class Mass:
     place: Place
     zone: str = ""
     on_carrier: bool = False
+    on_hitch: bool = False
     in_seat: bool = False
     sleeps_on_roof: bool = False
+    towed: bool = False
 
 
 def masses(vehicle: Vehicle, loadout: Loadout) -> tuple[Mass, ...]:
-    """List every mass: empty vehicle, its fuel, carrier, people and animals, gear, liquids.
+    """List every mass: empty vehicle, its fuel, carrier, people and animals, gear, liquids, trailer.
 
     The curb mass is parted into the vehicle without fuel and the fuel of this departure, so that a
     half-empty tank moves the center of gravity as it should.
@@ -47,7 +51,8 @@ def masses(vehicle: Vehicle, loadout: Loadout) -> tuple[Mass, ...]:
     BadValue for more fuel than the tank holds or two people in a seat; NotFound for a seat that isn't there.
     """
     own = (_dry_vehicle(vehicle), _fuel(vehicle, loadout.fuel_l))
-    return (*own, *_carrier(loadout), *_occupants(vehicle, loadout), *_stowed(loadout))
+    aboard = (*_carrier(loadout), *_occupants(vehicle, loadout), *_stowed(loadout))
+    return (*own, *aboard, *_trailer(vehicle, loadout))
 
 
 def _dry_vehicle(vehicle: Vehicle) -> Mass:
@@ -93,6 +98,34 @@ def _carrier(loadout: Loadout) -> Iterator[Mass]:
         yield Mass(
             key="own:carrier", name=carrier.name, kind=CARRIER, mass_kg=carrier.mass_kg, place=carrier.place
         )
+
+
+def _trailer(vehicle: Vehicle, loadout: Loadout) -> Iterator[Mass]:
+    """A trailer's tongue weight stands on the hitch; the rest of it stands on its own wheels."""
+    trailer = loadout.trailer
+    if trailer is None:
+        return
+    if vehicle.hitch is None:
+        cure = "enter where the ball is, or take the trailer off"
+        raise BadValue("trailer", trailer.name, "hangs on a hitch that the vehicle doesn't have", cure)
+    name = f"{trailer.name}, tongue"
+    yield Mass(
+        key="own:tongue",
+        name=name,
+        kind=TONGUE,
+        mass_kg=trailer.tongue_kg,
+        place=vehicle.hitch,
+        on_hitch=True,
+    )
+    rest_kg = trailer.mass_kg - trailer.tongue_kg
+    yield Mass(
+        key="own:trailer",
+        name=f"{trailer.name}, on its own wheels",
+        kind=TRAILER,
+        mass_kg=rest_kg,
+        place=vehicle.hitch,
+        towed=True,
+    )
 
 
 def _occupants(vehicle: Vehicle, loadout: Loadout) -> Iterator[Mass]:
@@ -143,6 +176,7 @@ def _stowed(loadout: Loadout) -> Iterator[Mass]:
             place=thing.place or zone.place,
             zone=zone.name,
             on_carrier=zone.on_carrier,
+            on_hitch=zone.on_hitch,
         )
 
 

@@ -1,0 +1,30 @@
+"""One rating: a limit, the masses that count, and a weight per kilogram for each of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from loadcalc.checks.ratings.masses import Mass
+from loadcalc.model.vehicle import Limit
+
+ALWAYS = "at all times"
+ROAD, OFF_ROAD, PARKED = "moving on road", "moving off road", "parked"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RatingRow:
+    """One rating before any mass is put in.
+
+    key, name : for code and for people; group : "vehicle", "roof", "hitch", "zone", "tire".
+    limit : the most it may be [kg], with where it was read; condition : when it holds.
+    counts : what counts against it, in words; share : kilograms that one kilogram of a mass adds [-].
+    """
+
+    key: str
+    name: str
+    group: str
+    limit: Limit
+    condition: str
+    counts: str
+    share: Callable[[Mass], float]

@@ -1,0 +1,1 @@
+"""What a tire may carry: as marked, at less pressure, by axle, and the spare."""

@@ -1,0 +1,233 @@
+"""What a tire may carry at less than its reference pressure, by a stated relation.
+
+The maker's printed table comes first. Without one, or outside its rows, load falls in proportion to pressure:
+the conservative form. Other forms exist; none is used unless somebody chooses it. All pressures are cold
+and as a gauge shows them.
+"""
+
+from __future__ import annotations
+
+from loadcalc.checks.tires.marked import PASSENGER_DIVISOR, tire_limit
+from loadcalc.checks.tires.relations import (
+    BEST,
+    CHOICES,
+    HIGHEST_KPA,
+    LOWEST_KPA,
+    RELATIONS,
+    Relation,
+    load_by_power_kg,
+    load_from_table_kg,
+)
+from loadcalc.model import check
+from loadcalc.model.errors import BadValue
+from loadcalc.model.vehicle import Limit, Tire
+
+KPA_PER_PSI = 6.894757293168361  # NIST SP 811 App. B.8; published
+CAUTION = (
+    "Common practice, no source: with less air than the placard drive slowly and not far, the softer the slower; "
+    "corner gently, since a soft tire can leave its rim; feel for heat at every stop; and air up to the placard "
+    "before the road. The numbers here are for tires standing still."
+)
+
+
+def speed_caution(pressure_kpa: float | None, placard_kpa: float | None) -> str:
+    """What to say beside a trail pressure.
+
+    Parameters
+    ----------
+    pressure_kpa : cold, gauge [kPa], or None when the tires are not let down.
+    placard_kpa : cold pressure on the tire placard [kPa], or None when not known.
+
+    Returns
+    -------
+    str: the caution (common practice, no source), or "" at the placard's pressure and above.
+
+    >>> speed_caution(240.0, 240.0)
+    ''
+    """
+    if pressure_kpa is None:
+        return ""
+    if placard_kpa is None:
+        return f"The placard's pressure is not known, so this counts as let down. {CAUTION}"
+    return CAUTION if pressure_kpa < placard_kpa * (1 - check.ROUNDING) else ""
+
+
+def relation_for(tire: Tire, pressure_kpa: float, relation: str = BEST) -> Relation:
+    """Which relation holds: the chosen one, or by default the printed table inside its rows, else proportion.
+
+    Parameters
+    ----------
+    tire : with its printed table, if any; pressure_kpa : cold, gauge [kPa]; relation : one of CHOICES.
+    """
+    check.one_of("relation of load and pressure", relation, CHOICES)
+    if relation != BEST:
+        return RELATIONS[relation]
+    rows = tire.pressure_table
+    inside = bool(rows) and rows[0][0] <= pressure_kpa <= rows[-1][0]
+    return RELATIONS["table" if inside else "linear"]
+
+
+def _divisor(tire: Tire, body_class: str) -> float:
+    return PASSENGER_DIVISOR if tire.marking == "passenger" and body_class == "light truck" else 1.0
+
+
+def capacity_at_kg(tire: Tire, body_class: str, pressure_kpa: float, relation: str = BEST) -> float:
+    """What one tire may carry at a pressure.
+
+    Never more than its load index carries; below the first row of its printed table never more than that row.
+    A passenger-marked tire on a light truck counts for its load divided by 1.10 (checks/tires/marked.py).
+
+    Parameters
+    ----------
+    tire : markings and pressures; body_class : "passenger car" or "light truck".
+    pressure_kpa : cold, gauge [kPa]; relation : one of CHOICES.
+
+    Returns
+    -------
+    float: [kg].
+
+    Raises
+    ------
+    BadValue when the load index or the reference pressure is missing, or the pressure is outside the relation.
+
+    >>> tire = Tire(load_index=110, marking="light truck", reference_kpa=450.0)
+    >>> capacity_at_kg(tire, "light truck", 225.0)
+    530.0
+    """
+    check.number("pressure", pressure_kpa, LOWEST_KPA, HIGHEST_KPA, "kPa")
+    used = relation_for(tire, pressure_kpa, relation)
+    full_kg = tire_limit(tire, body_class).limit_kg
+    if used.key == "table":
+        table_kg = load_from_table_kg(tire.pressure_table, pressure_kpa) / _divisor(tire, body_class)
+        return table_kg if full_kg is None else min(table_kg, full_kg)
+    if full_kg is None:
+        raise BadValue("load index", "", "is not known", "read it on the sidewall")
+    if tire.reference_kpa is None:
+        cure = "read on the sidewall at which pressure the load holds"
+        raise BadValue("reference pressure", "", "is not known", cure)
+    by_power_kg = load_by_power_kg(
+        reference_kg=full_kg,
+        reference_kpa=tire.reference_kpa,
+        pressure_kpa=pressure_kpa,
+        exponent=used.exponent,
+    )
+    return _beside_table_kg(tire, body_class, pressure_kpa, by_power_kg)
+
+
+def _beside_table_kg(tire: Tire, body_class: str, pressure_kpa: float, load_kg: float) -> float:
+    """Below its printed table a tire carries no more than the first row, above it no less than the last."""
+    rows, divisor = tire.pressure_table, _divisor(tire, body_class)
+    if rows and pressure_kpa < rows[0][0]:
+        return min(load_kg, rows[0][1] / divisor)
+    if rows and pressure_kpa > rows[-1][0]:
+        return max(load_kg, min(rows[-1][1] / divisor, tire_limit(tire, body_class).limit_kg or 0.0))
+    return load_kg
+
+
+def trail_limit(tire: Tire, body_class: str, pressure_kpa: float, relation: str = BEST) -> Limit:
+    """The limit of one wheel at a trail pressure, with the relation and its status.
+
+    Parameters
+    ----------
+    tire : markings and pressures; body_class : "passenger car" or "light truck".
+    pressure_kpa : cold, gauge [kPa]; relation : one of CHOICES.
+
+    Returns
+    -------
+    Limit: [kg]; not known, with the reason in `read_at`, where `capacity_at_kg` refuses.
+
+    >>> tire = Tire(load_index=110, marking="light truck", reference_kpa=450.0)
+    >>> trail_limit(tire, "light truck", 225.0).limit_kg
+    530.0
+    """
+    try:
+        capacity_kg = capacity_at_kg(tire, body_class, pressure_kpa, relation)
+    except BadValue as error:
+        return Limit(
+            read_at=f"not known at {_shown(pressure_kpa)}: {error.field} {error.problem}; {error.cure}"
+        )
+    used = relation_for(tire, pressure_kpa, relation)
+    source = tire_limit(tire, body_class).read_at or tire.read_at or "printed table"
+    trail = ", trail only" if tire.placard_kpa is None or pressure_kpa < tire.placard_kpa else ""
+    return Limit(
+        limit_kg=capacity_kg,
+        read_at=f"{source}, at {_shown(pressure_kpa)}{trail}: {used.words} ({used.status})",
+    )
+
+
+def _shown(pressure_kpa: float) -> str:
+    return f"{pressure_kpa:.0f} kPa ({pressure_kpa / KPA_PER_PSI:.0f} psi)"
+
+
+def road_limit(tire: Tire, body_class: str, pressure_kpa: float, relation: str = BEST) -> Limit:
+    """The limit of one wheel on the road, which no pressure below the placard can have.
+
+    Parameters
+    ----------
+    tire : markings and pressures; body_class : "passenger car" or "light truck".
+    pressure_kpa : cold, gauge [kPa]; relation : one of CHOICES.
+
+    Raises
+    ------
+    BadValue below the placard's pressure, and when that is not known.
+
+    >>> tire = Tire(load_index=110, marking="light truck", reference_kpa=450.0, placard_kpa=300.0)
+    >>> road_limit(tire, "light truck", 225.0)
+    Traceback (most recent call last):
+    loadcalc.model.errors.BadValue: pressure 225.0 kPa is below the placard's 300 kPa; air up before the road
+    """
+    if tire.placard_kpa is None:
+        raise BadValue(
+            "placard pressure", "", "is not known", "read it on the tire placard in the door frame"
+        )
+    if pressure_kpa < tire.placard_kpa * (1 - check.ROUNDING):
+        problem = f"kPa is below the placard's {tire.placard_kpa:g} kPa"
+        raise BadValue("pressure", pressure_kpa, problem, "air up before the road")
+    return trail_limit(tire, body_class, pressure_kpa, relation)
+
+
+def pressure_needed_kpa(tire: Tire, body_class: str, load_kg: float, relation: str = BEST) -> float:
+    """The least pressure at which one tire may carry a load, by the chosen relation; for the trail.
+
+    The inverse of `capacity_at_kg`, by halving the interval, so that both always agree.
+
+    Parameters
+    ----------
+    tire : markings and pressures; body_class : "passenger car" or "light truck".
+    load_kg : on this wheel [kg]; relation : one of CHOICES.
+
+    Returns
+    -------
+    float: cold, gauge [kPa]; at least 50 kPa, or the first row of a printed table when that is chosen.
+
+    Raises
+    ------
+    BadValue when no pressure carries that load.
+
+    >>> tire = Tire(load_index=110, marking="light truck", reference_kpa=450.0)
+    >>> round(pressure_needed_kpa(tire, "light truck", 530.0), 6)
+    225.0
+    """
+    check.number("wheel load", load_kg, 0.0, 20_000.0, "kg")
+    check.one_of("relation of load and pressure", relation, CHOICES)
+    rows = tire.pressure_table
+    low, high = (rows[0][0], rows[-1][0]) if relation == "table" and rows else (LOWEST_KPA, _top_kpa(tire))
+    most_kg = capacity_at_kg(tire, body_class, high, relation)
+    if load_kg > most_kg * (1 + check.ROUNDING):
+        problem = f"kg is more than the {most_kg:.0f} kg that this tire carries at any pressure"
+        raise BadValue(
+            "wheel load", load_kg, problem, "carry less there, or fit tires with a higher load index"
+        )
+    if capacity_at_kg(tire, body_class, low, relation) >= load_kg:
+        return low
+    for _ in range(80):
+        middle = (low + high) / 2
+        enough = capacity_at_kg(tire, body_class, middle, relation) >= load_kg * (1 - check.ROUNDING)
+        low, high = (low, middle) if enough else (middle, high)
+    return high
+
+
+def _top_kpa(tire: Tire) -> float:
+    """The pressure from which on more air carries no more."""
+    tops = [kpa for kpa in (tire.reference_kpa, *(row[0] for row in tire.pressure_table[-1:])) if kpa]
+    return max(tops, default=HIGHEST_KPA)

@@ -1,0 +1,130 @@
+"""Relations between the load of a tire and its pressure, each with how well it is known.
+
+All pressures are cold and as a gauge shows them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from loadcalc.model import check
+from loadcalc.model.errors import BadValue
+
+LOWEST_KPA, HIGHEST_KPA = 50.0, 1000.0  # what a tire record takes at all
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Relation:
+    """One relation between load and pressure.
+
+    exponent : n in load = reference load * (pressure / reference pressure) ** n [-]; 0 for a printed table.
+    status, source : how well it is known, and from where; words : as it stands beside a number.
+    """
+
+    key: str
+    words: str
+    exponent: float
+    status: str
+    source: str
+
+
+_ALL = (
+    Relation(
+        key="table",
+        words="the maker's printed table",
+        exponent=0.0,
+        status="as the owner copied it",
+        source="load and inflation table of the tire's maker",
+    ),
+    Relation(
+        key="linear",
+        words="in proportion to pressure",
+        exponent=1.0,
+        status="published, as quoted",
+        source="Daws, Inflation Pressures at Less-Than-Maximum Tire Loads (Tire Society 2009), eq. 9",
+    ),
+    Relation(
+        key="power 0.8",
+        words="pressure to the power 0.8",
+        exponent=0.8,
+        status="from memory",
+        source="said to be the European form (ETRTO); nobody here has read it there",
+    ),
+    Relation(
+        key="power 0.7",
+        words="pressure to the power 0.7",
+        exponent=0.7,
+        status="from memory",
+        source="said to be the American form for light truck tires; nobody here has read it there",
+    ),
+    Relation(
+        key="power 0.5",
+        words="pressure to the power 0.5",
+        exponent=0.5,
+        status="published",
+        source="P-metric design formula on an engineering forum (faq108-1148, 2005), not the yearbook",
+    ),
+)
+RELATIONS = {relation.key: relation for relation in _ALL}
+BEST = "best known"  # the printed table inside its rows, else in proportion
+CHOICES = (BEST, *RELATIONS)
+
+
+def load_by_power_kg(
+    *, reference_kg: float, reference_kpa: float, pressure_kpa: float, exponent: float
+) -> float:
+    """Load at a pressure from the load at the reference pressure.
+
+    load = reference load * (pressure / reference pressure) ** exponent. With exponent 1 this is P/Pmax = L/Lmax
+    (Daws 2009, eq. 9, as quoted): below the reference the lowest of the forms here. More air carries no more.
+
+    Parameters
+    ----------
+    reference_kg : load at the reference pressure [kg]; reference_kpa, pressure_kpa : cold, gauge [kPa].
+    exponent : above 0, at most 1 [-].
+
+    Returns
+    -------
+    float: load at that pressure [kg]. Range: 50 to 1000 kPa.
+
+    >>> round(load_by_power_kg(reference_kg=1000, reference_kpa=250, pressure_kpa=200, exponent=0.8), 2)
+    836.51
+    """
+    check.number("load at the reference pressure", reference_kg, 0.0, 20_000.0, "kg")
+    check.number("reference pressure", reference_kpa, LOWEST_KPA, HIGHEST_KPA, "kPa")
+    check.number("pressure", pressure_kpa, LOWEST_KPA, HIGHEST_KPA, "kPa")
+    check.number("exponent", exponent, 0.01, 1.0, "")
+    return float(reference_kg * min(1.0, pressure_kpa / reference_kpa) ** exponent)
+
+
+def load_from_table_kg(table: tuple[tuple[float, float], ...], pressure_kpa: float) -> float:
+    """Load at a pressure, between the rows of a printed table.
+
+    Straight lines between neighboring rows; nothing is ever read beyond the first or the last row.
+
+    Parameters
+    ----------
+    table : (pressure [kPa], load [kg]) rows with rising pressure; pressure_kpa : cold, gauge [kPa].
+
+    Returns
+    -------
+    float: [kg].
+
+    Raises
+    ------
+    BadValue outside the rows, naming their range.
+
+    >>> load_from_table_kg(((240.0, 900.0), (280.0, 1000.0)), 260.0)
+    950.0
+    """
+    if not table:
+        raise BadValue("load table", "", "has no rows", "copy the maker's printed table")
+    low, high = table[0][0], table[-1][0]
+    if not low <= pressure_kpa <= high:
+        problem = f"kPa is outside the printed table, {low:g} to {high:g} kPa"
+        raise BadValue("pressure", pressure_kpa, problem, "choose another relation, or air up")
+    for (kpa_a, kg_a), (kpa_b, kg_b) in pairwise(table):
+        if kpa_a <= pressure_kpa <= kpa_b:
+            return kg_a + (kg_b - kg_a) * (pressure_kpa - kpa_a) / (kpa_b - kpa_a)
+    return table[0][1]
