@@ -83,9 +83,14 @@ def next_tightest(report: Report, units: Units) -> str:
     return f"{lead}: {named(first)}, {percent(first)} used, {room(first, units)} ({first.condition})."
 
 
+def idle(rating: RatingResult) -> bool:
+    """Whether a hitch rating has nothing on it: without a trailer there is nothing to judge."""
+    return rating.group == "hitch" and not rating.load
+
+
 def unknowns(report: Report) -> str:
     """One sentence: the ratings nobody has looked up, zones only counted."""
-    missing = report.not_known
+    missing = [rating for rating in report.not_known if not idle(rating)]
     if not missing:
         return "Every rating has a limit."
     said = [named(r) for r in missing if r.group != "zone"]
@@ -151,18 +156,6 @@ def fuel_in_cabin(report: Report) -> str:
     if not found:
         return ""
     return f"Fuel rides in the cabin: {'; '.join(found)}. Fuel and gas ride outside it, upright and vented."
-
-
-def summary(report: Report, units: Units) -> str:
-    """The text that stands beside the figures: what is over, what is tight, what is not known, where it sits."""
-    said = (
-        verdict(report, units),
-        fuel_in_cabin(report),
-        next_tightest(report, units),
-        unknowns(report),
-        center(report, units),
-    )
-    return "\n".join(filter(None, said))
 
 
 def standing(report: Report, units: Units) -> str:

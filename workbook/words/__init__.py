@@ -1,0 +1,1 @@
+"""Results in words and numbers, in the reader's units: a report in, sentences out."""

@@ -1,0 +1,174 @@
+"""Plans in words and numbers, in the reader's units. Plain functions: a plan in, sentences and rows out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from loadcalc.model.quantities import Units
+from loadcalc.plan.advice.answers import (
+    EASED,
+    LEAVE,
+    LEAVING_TOO,
+    LEGAL,
+    LOWER,
+    SINGLE,
+    WHY,
+    lower_so_far,
+)
+from loadcalc.plan.advice.plan import Change, Plan, Step
+from loadcalc.plan.advice.rules import Rules
+from workbook.words.ratings import percent, room, verdict
+
+BUTTONS = {
+    LEGAL: "Make it legal",
+    LOWER: "Lower it",
+    LEAVE: "What to leave",
+    WHY: "Why not",
+    SINGLE: "Single moves",
+}
+HINTS = {
+    LEGAL: "The fewest moves after which no known rating is exceeded",
+    LOWER: "The lowest center of gravity for each number of moves",
+    LEAVE: "The smallest sets of things to leave behind, when nothing is moved",
+    WHY: "Which limits clash, and by how much, when things are only moved",
+    SINGLE: "One move at a time, by what it wins for the effort",
+}
+LOOKING = {
+    LEGAL: "Looking for the fewest moves",
+    LOWER: "Looking for the lowest center of gravity",
+    LEAVE: "Counting what could be left",
+    WHY: "Looking for what clashes",
+    SINGLE: "Judging every single move",
+}
+CAREFUL = (
+    "A plan is arithmetic. Room is judged by boxes, not by packing: see that a thing fits and can be tied down "
+    "where it is to go. Makers' ratings and local law come first."
+)
+MOST_NAMED = 3
+MOST_EFFECTS = 8
+UNMOVED = 1e-6
+
+
+def things(count: int) -> str:
+    """ "1 thing" or "3 things"."""
+    return f"{count} thing{'' if count == 1 else 's'}"
+
+
+def size_words(plan: Plan) -> str:
+    """How large a plan is: "2 moves, 1 thing left behind"."""
+    said = []
+    if plan.moves:
+        said.append(f"{len(plan.moves)} move{'' if len(plan.moves) == 1 else 's'}")
+    if plan.left:
+        said.append(f"{things(len(plan.left))} left behind")
+    return ", ".join(said) or "nothing to do"
+
+
+def step_words(step: Step, units: Units) -> str:
+    """One move, or one thing left behind."""
+    mass = units.mass(step.mass_kg)
+    if not step.zone_to:
+        return f"Leave behind: {step.name} ({mass}), from {step.zone_from}."
+    return f"Move: {step.name} ({mass}), {step.zone_from} → {step.zone_to}."
+
+
+def effect_words(change: Change, units: Units) -> str:
+    """What a plan does to one rating."""
+    before, after = change.before, change.after
+    return f"{after.name}: {percent(before)} → {percent(after)}, {room(after, units)}."
+
+
+def effects(plan: Plan, units: Units) -> list[str]:
+    """A sentence for each rating that changes notably, those that are or were over first, then by size."""
+    notable = [change for change in plan.changes if change.notable]
+    notable.sort(key=lambda change: not (change.before.over or change.after.over))
+    said = [effect_words(change, units) for change in notable[:MOST_EFFECTS]]
+    if len(notable) > MOST_EFFECTS:
+        more = len(notable) - MOST_EFFECTS
+        said.append(f"{more} more {'rating changes' if more == 1 else 'ratings change'}: see the table.")
+    return said
+
+
+def center_words(plan: Plan, units: Units) -> str:
+    """What a plan does to the center of gravity."""
+    height = units.length(plan.after.cg.up_m)
+    if units.length(abs(plan.lower_m)) == units.length(0.0):
+        return f"The center of gravity stays {height} up."
+    word = "lower" if plan.lower_m > 0 else "higher"
+    return f"The center of gravity is {units.length(abs(plan.lower_m))} {word}, {height} up."
+
+
+def steps_words(plan: Plan, units: Units) -> str:
+    """What a plan does, one step a line."""
+    return "\n".join(step_words(step, units) for step in plan.steps)
+
+
+def outcome_words(plan: Plan, units: Units) -> str:
+    """What a plan does to each rating that changes notably, to the center of gravity, and what is over after it."""
+    said = [*effects(plan, units), center_words(plan, units), f"After it: {verdict(plan.after, units)}"]
+    return "\n".join(said)
+
+
+def before_after(plan: Plan, units: Units) -> list[tuple[str, ...]]:
+    """Rows: rating, before, after, change, what is left; every known rating that changes at all or is over."""
+    rows: list[tuple[str, ...]] = []
+    for change in plan.changes:
+        before, after = change.before, change.after
+        if abs(change.share) > UNMOVED or after.over:
+            mark = "▲ " if after.over else ""
+            moved = units.mass_change(after.load - before.load) if after.unit == "kg" else ""
+            rows.append((after.name, percent(before), mark + percent(after), moved, room(after, units)))
+    return rows
+
+
+def note(plan: Plan) -> str:
+    """What the ledger calls a plan."""
+    moves = [f"{step.name} to {step.zone_to}" for step in plan.moves]
+    left = [step.name for step in plan.left]
+    if len(moves) + len(left) > MOST_NAMED:
+        return f"Advice: {size_words(plan)}"
+    said = [*(f"move {move}" for move in moves), *(f"leave {name}" for name in left)]
+    return f"Advice: {'; '.join(said)}"
+
+
+def legal_words(plan: Plan | None, *, leaving: bool, sure: bool, proven: bool) -> str:
+    """What "Make it legal" found."""
+    if plan is None:
+        return "Nothing that may be moved or left behind makes it legal."
+    if not plan.steps:
+        return "No known rating is exceeded and every thing rides where it may: nothing needs to be moved."
+    said = []
+    if leaving:
+        none = "No rearrangement alone is legal" if sure else "No legal rearrangement was found in time"
+        said.append(
+            f"{none}, so this plan leaves as little behind as it can and moves the rest: {size_words(plan)}."
+        )
+    else:
+        said.append(f"{size_words(plan).capitalize()} will do.")
+    if not proven:
+        said.append("Time ran out before it was sure that fewer won't do.")
+    return " ".join(said)
+
+
+def rules_words(rules: Rules, units: Units) -> str:
+    """What advice keeps to besides the ratings, and that these are wishes."""
+    return (
+        f"Kept besides the ratings, all of them planning figures: a zone is at most {rules.fill:.0%} full by the boxes "
+        f"of what is in it, or no fuller than now; a thing without a size takes {rules.liters_per_kg:g} L a kilogram; "
+        f"the center of gravity ends at most {units.length(rules.side_m)} off the center line, or no further off; "
+        f"what must stay low rides at most {units.length(rules.low_above_cg_m)} above the empty vehicle's center of "
+        "gravity and not on the roof; fuel and gas ride outside the cabin; "
+        f"handling a thing once counts as much as lifting {units.mass(rules.handling_kg)}."
+    )
+
+
+def progress_words(kind: str, said: Sequence[object], elapsed_s: float, limit_s: float) -> str:
+    """What is going on, while it does."""
+    points = [point for point in lower_so_far(said).points if point.found.assign is not None]
+    looking = LOOKING[kind]
+    if LEAVING_TOO in said:
+        looking = "No rearrangement alone was found to be legal; looking at what to leave behind too"
+    if EASED in said:
+        looking = "No arrangement is legal; looking for lower ones that make nothing worse"
+    done = f", {len(points)} points of the curve found" if points else ""
+    return f"{looking} … {elapsed_s:.0f} s of at most {limit_s:.0f} s{done}."

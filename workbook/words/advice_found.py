@@ -1,0 +1,151 @@
+"""What the questions about a loadout found, in words and numbers: the curve, what to leave, why not, single moves."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from loadcalc.model.quantities import Units
+from loadcalc.plan.advice.leave import Leave
+from loadcalc.plan.advice.plan import Plan
+from loadcalc.plan.advice.problem import RATING, ROOM, Row
+from loadcalc.plan.advice.rearrange import Point
+from loadcalc.plan.advice.why import Short, WhyNot
+from workbook.words.advice import things
+
+
+def curve_rows(points: Sequence[Point], height_m: float, units: Units) -> list[tuple[str, str, str, str]]:
+    """Rows: at most so many moves, height of the center, how much lower than now, how sure."""
+    rows = []
+    for point in points:
+        found = point.found
+        if found.assign is None:
+            rows.append((str(point.moves), "—", "—", "nothing legal" if found.proven else "not known"))
+            continue
+        lower = units.length(max(height_m - found.cost, 0.0))
+        rows.append((str(point.moves), units.length(found.cost), lower, sure_words(point, units)))
+    return rows
+
+
+def sure_words(point: Point, units: Units) -> str:
+    """How near to the best a point of the curve is."""
+    gap_m = point.found.cost - point.found.bound
+    if point.found.proven:
+        return "as low as can be"
+    if not math.isfinite(gap_m):
+        return "how much lower is possible is not known"
+    if units.length(gap_m) == units.length(0.0):
+        return "as low as can be, to the last digit"
+    return f"at most {units.scale('length').number(gap_m)} {units.length_unit} lower is possible"
+
+
+def curve_words(points: Sequence[Point], height_m: float, units: Units, *, eased: bool) -> str:
+    """The curve in a sentence or two."""
+    found = [point for point in points if point.found.assign is not None]
+    if not found:
+        return "No plan was found in this time."
+    first, last = found[0], found[-1]
+    said = []
+    if eased:
+        said.append(
+            "No arrangement is legal without leaving something behind. These plans make no rating worse; "
+            "what is over stays over."
+        )
+    elif first.moves:
+        said.append(f"With fewer than {first.moves} moves nothing is legal.")
+    low_m = last.found.cost
+    if units.length(height_m - low_m) == units.length(0.0):
+        said.append("The center of gravity is as low as these moves can bring it.")
+    else:
+        said.append(
+            f"The center of gravity is {units.length(height_m)} up now; "
+            f"{last.moves} moves can bring it down to {units.length(low_m)}."
+        )
+    return " ".join(said)
+
+
+def leave_words(leave: Leave, units: Units, fewest: Sequence[Plan], least: Plan | None) -> str:
+    """What "What to leave" found: the fewest things and the least mass, for they differ."""
+    if not fewest and least is None:
+        return (
+            "Leaving things behind is not enough, as long as nothing else is moved and what must come comes."
+        )
+    if fewest and not fewest[0].left:
+        return "No known rating is exceeded and every thing rides where it may: nothing has to stay behind."
+    said = []
+    if fewest:
+        count = len(fewest[0].left)
+        how = "every set was counted" if leave.counted else "found by search"
+        said.append(f"With nothing moved, {things(count)} must stay behind at least ({how}).")
+    if least is not None:
+        kg = sum(step.mass_kg for step in least.left)
+        said.append(f"The least mass that will do is {units.mass(kg)}, in {things(len(least.left))}.")
+        if not leave.least_mass.proven:
+            said.append("Time ran out before it was sure that less won't do.")
+    said.append("What must come is kept, and so are containers with what is in them.")
+    return " ".join(said)
+
+
+def short_words(short: Short, units: Units) -> str:
+    """By how much one limit would have to give."""
+    if short.kind == RATING:
+        return f"{short.name}: over by {units.mass(short.over)}, {short.share:.0%} of its limit."
+    if short.kind == ROOM:
+        return f"{short.name}: short by {units.volume(short.over)}."
+    return f"{short.name}: further off than the wish by {short.share:.0%} of it."
+
+
+def clash_words(clash: Sequence[Row]) -> str:
+    """Which limits can't all hold; the room in many zones in one word."""
+    said = [
+        row.name[0].lower() + row.name[1:] if row.kind != RATING else row.name
+        for row in clash
+        if row.kind != ROOM
+    ]
+    rooms = [row.name.removeprefix("Room in ") for row in clash if row.kind == ROOM]
+    if rooms:
+        said.append(f"the room in {', '.join(rooms)}")
+    return " against ".join(said)
+
+
+def why_words(why: WhyNot, units: Units, must_come: Sequence[str]) -> str:
+    """Why nothing works, in sentences."""
+    said = [f"{name} is over, and nothing that rides changes it." for name in why.beyond]
+    said += [f"No zone may take {name}: {'; '.join(reasons)}." for name, reasons in why.homeless]
+    if why.works:
+        return "There is a legal arrangement of what comes along: press “Make it legal”."
+    if why.short:
+        said.append("However things are moved, something stays over. The least that would have to give:")
+        said += [short_words(short, units) for short in why.short]
+        total = sum(short.share for short in why.short)
+        if f"{why.least:.0%}" != f"{total:.0%}":
+            said.append(
+                f"No plan is over by less than {why.least:.0%}, each limit against itself, all together."
+            )
+    if why.clash:
+        each = (
+            " Without any one of these limits there would be a way."
+            if len(why.clash) > 1 and why.proven
+            else ""
+        )
+        said.append(f"What can't hold all at once: {clash_words(why.clash)}.{each}")
+    if not why.proven:
+        said.append("Time ran out before all of this was proven.")
+    if must_come:
+        said.append(f"Marked as must come: {', '.join(must_come)}.")
+    return "\n".join(said) or "Time ran out before a reason was found."
+
+
+def single_words(count: int, *, relief: bool, over: bool) -> str:
+    """What the list of single moves is ranked by."""
+    if not count:
+        return (
+            "No single move takes anything off what is over without putting something else over."
+            if over
+            else "No single move brings the center of gravity down and keeps everything legal."
+        )
+    by = "what it takes off what is over" if relief else "how far it brings the center of gravity down"
+    said = f"Ranked by {by}, for the effort of lifting it and of handling it at all."
+    if over and not relief:
+        return f"No single move helps what is over. {said} None makes a rating worse."
+    return said

@@ -1,0 +1,125 @@
+"""What is known of each rating's doubt, as sentences and table rows in the reader's units."""
+
+from __future__ import annotations
+
+from loadcalc.checks import Report
+from loadcalc.model.quantities import Units
+from loadcalc.plan.doubt import Doubt, RatingDoubt
+from loadcalc.plan.draws import Drawing, draw
+from workbook.words.ratings import idle
+
+FIRST = 3  # things to weigh first
+MOST_ROWS = 12
+
+
+def chance_words(chance: float | None) -> str:
+    """A chance as a person reads it; never 0 or 100 % where doubt is left."""
+    if chance is None:
+        return "limit not known"
+    if chance < 0.001:
+        return "less than 0.1%"
+    if chance > 0.999:
+        return "more than 99.9%"
+    return f"{chance:.1%}" if chance < 0.10 or chance > 0.90 else f"{chance:.0%}"
+
+
+def shown(drawing: Drawing, report: Report) -> list[RatingDoubt]:
+    """The ratings to show, tightest first: with a known limit, something on them, and in kilograms."""
+    kept = [r for r in report.ratings if r.known and r.unit == "kg" and not idle(r)]
+    return [drawing.rating(r.key) for r in kept[:MOST_ROWS]]
+
+
+def most_in_doubt(drawing: Drawing, report: Report) -> str | None:
+    """The tightest rating whose outcome is in doubt, else the tightest of all; None when no limit is known."""
+    found = shown(drawing, report)
+    for told in found:
+        if 0.001 < (told.chance_over or 0.0) < 0.999:
+            return told.key
+    return found[0].key if found else None
+
+
+def interval_words(told: RatingDoubt, units: Units) -> str:
+    """Between which loads nine in ten lie."""
+    low, high = (units.mass_number(kg, grouped=True) for kg in (told.low_kg, told.high_kg))
+    return f"{low} to {high} {units.mass_unit}"
+
+
+def doubt_rows(drawing: Drawing, report: Report, units: Units) -> list[tuple[str, ...]]:
+    """Rows: rating, load as entered, nine in ten lie between, limit, chance of being over, how found."""
+    return [
+        (
+            told.name,
+            units.mass(told.load_kg, grouped=True),
+            interval_words(told, units),
+            "" if told.limit_kg is None else units.mass(told.limit_kg, grouped=True),
+            chance_words(told.chance_over),
+            told.method,
+        )
+        for told in shown(drawing, report)
+    ]
+
+
+def joint_words(drawing: Drawing, report: Report) -> str:
+    """The chance that any rating is over, jointly; and of those that are not over as entered."""
+    over = len(report.over)
+    error = drawing.standard_error(drawing.any_new_over)
+    how = f"simulation, {drawing.draws:,} draws, give or take {100 * error:.1g} points"
+    if not over:
+        return f"Chance that at least one known rating is over: {chance_words(drawing.any_over)} ({how})."
+    word = "One rating is" if over == 1 else f"{over} ratings are"
+    return (
+        f"{word} over as entered; chance that at least one known rating is over: {chance_words(drawing.any_over)}. "
+        f"Chance that one joins them that is within its limit as entered: {chance_words(drawing.any_new_over)} ({how})."
+    )
+
+
+def first_words(doubt: Doubt, key: str, units: Units) -> str:
+    """What to weigh first for one rating, in a sentence."""
+    found = doubt.weigh_first(key, FIRST)
+    name = named_rating(doubt, key)
+    if not found:
+        return f"Nothing that could be weighed leaves {name} in doubt."
+    said = [f"{w.name} ({units.mass(w.narrower_kg)} narrower)" for w in found]
+    return f"Weigh these first, for {name}: {'; '.join(said)}."
+
+
+def named_rating(doubt: Doubt, key: str) -> str:
+    """A rating's name inside a sentence."""
+    name = doubt.shares.rows[doubt.row(key)].name
+    return name if name[:2].isupper() else name[0].lower() + name[1:]
+
+
+def first_rows(doubt: Doubt, key: str, units: Units) -> list[tuple[str, ...]]:
+    """Rows: thing, its own doubt as it counts against the rating, how much narrower, where the doubt is from."""
+    return [
+        (
+            f"{rank}",
+            w.name,
+            f"± {units.mass(w.plus_minus_kg)}",
+            units.mass(w.narrower_kg),
+            f"{w.share:.0%}",
+            w.status,
+        )
+        for rank, w in enumerate(doubt.weigh_first(key, FIRST), start=1)
+    ]
+
+
+def doubt_words(drawing: Drawing, report: Report, units: Units) -> str:
+    """The page's doubt in sentences."""
+    doubt = drawing.doubt
+    said = [joint_words(drawing, report)]
+    for told in shown(drawing, report):
+        if told.in_doubt or (told.chance_over or 0.0) > 0.001:
+            said.append(
+                f"{told.name}: {units.mass(told.load_kg, grouped=True)} as entered, nine times in ten "
+                f"{interval_words(told, units)}; chance of being over {chance_words(told.chance_over)} ({told.method})."
+            )
+    key = most_in_doubt(drawing, report)
+    if key is not None:
+        said.append(first_words(doubt, key, units))
+    return "\n".join(said)
+
+
+def page_words(report: Report, units: Units) -> str:
+    """The same for a report, with the draws of a freshly opened page."""
+    return doubt_words(draw(Doubt(report.shares)), report, units)

@@ -1,0 +1,68 @@
+"""Gas and fuel in words: where they ride, how much, what the rules of thumb are, each with its source and status."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from loadcalc.checks.gas import FillLimit, Hazard
+from loadcalc.model.facts import fact_rows
+from loadcalc.model.quantities import Units
+from workbook.figures.palette import MARKS
+
+RULES = (
+    "Fuel and gas ride outside the cabin, upright, tied down, valves and caps shut and guarded, with air around them; "
+    "never where people or animals breathe, never beside a flame or a battery's sparks. "
+    "Fill cans on the ground, away from the vehicle, with room to expand. "
+    "A cylinder past its date is not to be filled. The maker's stamp, the filler, and local law come first."
+)
+LITRES, KILOGRAMS = "L", "kg"
+
+
+def cabin(found: Sequence[Hazard]) -> str:
+    """A warning for each hazard that shares the cabin's air, else nothing."""
+    inside = [f"{hazard.name} ({hazard.zone})" for hazard in found if hazard.in_cabin]
+    if not inside:
+        return ""
+    return f"{MARKS['over']} In the air that people breathe: {', '.join(inside)}. Move it outside, upright and vented."
+
+
+def aboard(found: Sequence[Hazard], units: Units) -> str:
+    """What of it is on board beside the vehicle's own tank."""
+    if not found:
+        return "No fuel or gas on board beside the vehicle's own tank, as far as it is marked or named."
+    said = [f"{h.name}: {h.kind}, {units.mass(h.mass_kg)} with its container, {h.zone}" for h in found]
+    return f"{'; '.join(said)}. Together {units.mass(sum(h.mass_kg for h in found))}."
+
+
+def fill(limit: FillLimit, units: Units) -> str:
+    """Both fill limits of a cylinder, and which holds."""
+    which = "volume" if limit.by_volume_kg < limit.by_weight_kg else "weight"
+    return (
+        f"By weight (42 %): {units.mass(limit.by_weight_kg)} of propane. By volume (80 % at 60 °F, 16 °C): "
+        f"{units.mass(limit.by_volume_kg)}. The lower holds, here by {which}: {units.mass(limit.limit_kg)}."
+    )
+
+
+def note_rows(units: Units) -> list[tuple[str, str, str, str]]:
+    """The quantity notes: what, how much, where it is from and what it binds, how well it is known."""
+    table = []
+    for row in fact_rows("gas_and_fuel"):
+        value = float(row["value"])
+        if row["unit"] == KILOGRAMS:
+            much = units.mass(value)
+        elif row["unit"] == LITRES:
+            much = units.volume(value)
+        elif row["unit"] == "years":
+            much = f"{value:g} years"
+        else:
+            much = f"{value:.0%} {row['unit']}"
+        where = row["source"] + (f"; {row['note']}" if row["note"] else "")
+        table.append(
+            (f"{row['what'][0].upper()}{row['what'][1:]}: {row['rule']}", much, where, row["status"])
+        )
+    return table
+
+
+def summary(found: Sequence[Hazard], units: Units) -> str:
+    """The warning if there is one, what is on board, the rules."""
+    return "\n".join(filter(None, (cabin(found), aboard(found, units), RULES)))

@@ -1,0 +1,198 @@
+"""What the weigh-in page says: a judged ticket in, rows and sentences out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from loadcalc.checks.weighing.doubts import SHARE_BY_HOW_KNOWN, Doubts
+from loadcalc.checks.weighing.scales import COVERAGE
+from loadcalc.checks.weighing.suspects import AXLE_SPLIT, CURB, SPLITS, UNLISTED, Suspect
+from loadcalc.checks.weighing.ticket import READINGS, Gap, Ticket
+from loadcalc.checks.weighing.weigh_in import Compared, WeighIn
+from loadcalc.model.quantities import Units
+
+EXPECTED_HEADS = ("Reading", "Lists say", "Give or take")
+SUSPECT_HEADS = ("Where", "Listed", "Known to ±", "Most likely", "Then to ±")
+MOST_SUSPECTS = 8
+LEAST_KG = 0.25  # a shift below this is not worth a row
+ROUGH = (
+    "These are shares of one difference, by how well each thing is known; they are where to look first, not what "
+    "was found. Only something put on a scale by itself is known."
+)
+
+
+def whole(mass_kg: float, units: Units) -> str:
+    """A mass in whole pounds or kilograms: no weighbridge knows more."""
+    scale = units.scale("mass")
+    return units.mass(scale.si(round(scale.value(mass_kg))), grouped=True)
+
+
+def plain(mass_kg: float, units: Units) -> str:
+    """The same for a box to type in: no thousands marks, so that it reads back as it stands."""
+    scale = units.scale("mass")
+    return units.mass(scale.si(round(scale.value(mass_kg))))
+
+
+def change(mass_kg: float, units: Units) -> str:
+    """A signed difference in whole pounds or kilograms."""
+    scale = units.scale("mass")
+    return units.mass_change(scale.si(round(scale.value(mass_kg))))
+
+
+def expected_rows(expected: Mapping[str, tuple[float, float]], units: Units) -> list[tuple[str, ...]]:
+    """What each kind of reading should show, with its doubt."""
+    return [
+        (READINGS[key][0], whole(kg, units), f"± {whole(COVERAGE * u_kg, units)}")
+        for key, (kg, u_kg) in expected.items()
+    ]
+
+
+def expected_words(expected: Mapping[str, tuple[float, float]], units: Units) -> str:
+    """What the scale should show, in one sentence."""
+    said = [
+        f"{name} {whole(expected[key][0], units)} ± {whole(COVERAGE * expected[key][1], units)}"
+        for key, name in (("total", "total"), ("front_axle", "front axle"), ("rear_axle", "rear axle"))
+    ]
+    return f"By the lists a scale should show: {', '.join(said)}."
+
+
+def verdict(judged: WeighIn, units: Units) -> str:
+    """Whether lists and scale agree, with the reading that says most about it."""
+    worst = max(judged.readings, key=lambda r: abs(r.difference_kg) / r.plus_minus_kg)
+    differs = f"{_lower(worst.name)} differs by {whole(abs(worst.difference_kg), units)}"
+    if judged.agrees:
+        within = f"up to {whole(worst.plus_minus_kg, units)} is within what is doubtful in both"
+        return f"Lists and scale agree: the {differs}, and {within} (k = {COVERAGE:g}, about 95 %)."
+    more = "more" if worst.difference_kg > 0 else "less"
+    by = whole(abs(worst.difference_kg), units)
+    shows = f"on the {_lower(worst.name)} the scale shows {by} {more} than the lists"
+    doubt = f"doubt explains only {whole(worst.plus_minus_kg, units)} (k = {COVERAGE:g}, about 95 %)"
+    return f"Lists and scale do not agree: {shows}, and {doubt}."
+
+
+def gap_words(gap: Gap, units: Units) -> str:
+    """A sum on the ticket that does not come out."""
+    parts = " + ".join(_lower(READINGS[part][0]) for part in gap.parts)
+    over = "more" if gap.gap_kg > 0 else "less"
+    name, by = _lower(READINGS[gap.whole][0]), whole(abs(gap.gap_kg), units)
+    return (
+        f"Look at the ticket first: its {name} is {by} {over} than {parts}, "
+        f"and the scale may be off by {whole(gap.plus_minus_kg, units)} in that."
+    )
+
+
+def compared_words(reading: Compared, units: Units) -> str:
+    """One reading beside its prediction."""
+    state = "agrees" if reading.agrees else "▲ does not agree"
+    return (
+        f"{reading.name}: lists {whole(reading.predicted_kg, units)} "
+        f"± {whole(COVERAGE * reading.predicted_u_kg, units)}, scale {whole(reading.measured_kg, units)} "
+        f"± {whole(COVERAGE * reading.measured_u_kg, units)}; {change(reading.difference_kg, units)}: {state}."
+    )
+
+
+def ranked(judged: WeighIn) -> list[Suspect]:
+    """The suspects worth a row, largest first; what only divides kilos between readings is left out."""
+    return [s for s in judged.suspects if s.kind not in SPLITS and abs(s.shift_kg) >= LEAST_KG][
+        :MOST_SUSPECTS
+    ]
+
+
+def suspect_rows(judged: WeighIn, units: Units) -> list[tuple[str, ...]]:
+    """Where the difference most likely sits: the largest one by one, the rest together, and what is the scale's."""
+    shown = ranked(judged)
+    rows: list[tuple[str, ...]] = [
+        (
+            called(s),
+            whole(s.listed_kg, units) if s.listed_kg else "nothing",
+            whole(COVERAGE * s.doubt_kg, units),
+            change(s.shift_kg, units),
+            whole(COVERAGE * s.left_kg, units),
+        )
+        for s in shown
+    ]
+    rest = [s for s in judged.suspects if s.kind not in SPLITS and s not in shown]
+    if rest:
+        rows.append(
+            (f"{len(rest)} others together", "", "", change(sum(s.shift_kg for s in rest), units), "")
+        )
+    rows.append(("All of the lists together", "", "", change(judged.unexplained_kg, units), ""))
+    first = judged.readings[0].name
+    rows.append((f"Left to the scale ({_lower(first)})", "", "", change(judged.left_to_scale_kg, units), ""))
+    return rows
+
+
+def called(suspect: Suspect) -> str:
+    """A suspect as a row names it: with its zone, where it has one."""
+    if suspect.kind == UNLISTED:
+        return f"On no list, in {suspect.zone}"
+    if not suspect.zone or suspect.zone in suspect.name:
+        return suspect.name
+    return f"{suspect.name} ({suspect.zone})"
+
+
+def suspect_words(judged: WeighIn, units: Units) -> str:
+    """Where the kilos most likely sit, and what the ticket cannot tell."""
+    shown = ranked(judged)[:3]
+    if not shown:
+        return "Nothing is left to explain."
+    where = "; ".join(f"{_lower(called(s))} {change(s.shift_kg, units)}" for s in shown)
+    lead = "Within the doubt, so nothing needs correcting. If anything" if judged.agrees else "Most likely"
+    said = [f"{lead}: {where}."]
+    split = sum(s.shift_kg for s in judged.suspects if s.kind == AXLE_SPLIT)
+    if abs(split) >= 2.0 and any("axle" in reading.key for reading in judged.readings):
+        end = "rear" if split > 0 else "front"
+        said.append(
+            f"And {whole(abs(split), units)} more of what is listed stands on the {end} axle than the lists say."
+        )
+    if {reading.key for reading in judged.readings} == {"total"}:
+        said.append("A total cannot tell zones apart: weigh by axle, or by wheel.")
+    return " ".join((*said, ROUGH))
+
+
+def ticket_words(ticket: Ticket, units: Units) -> str:
+    """How the readings' own doubt was put together."""
+    scale = ticket.scale
+    division = units.mass(scale.resolution_kg)
+    tolerance = (
+        "its error as NIST Handbook 44 lets a vehicle scale in use be wrong (class III L, from memory)"
+    )
+    used = (
+        "one scale for all readings, so its error is in all of them alike"
+        if scale.one_scale
+        else "a pad of its own for each reading, so their errors are independent"
+    )
+    people = "people aboard" if ticket.people_aboard else "nobody aboard"
+    return f"Scale with {division} divisions: half of one for rounding; {tolerance}; {used}. Weighed with {people}."
+
+
+def doubt_words(doubts: Doubts, units: Units) -> str:
+    """What is taken to be doubtful, and by how much; all of it common practice."""
+    by_item = ", ".join(f"{known} {share:.0%}" for known, share in SHARE_BY_HOW_KNOWN.items())
+    said = (
+        f"curb mass {doubts.curb_share:.1%}",
+        f"gear on no list {whole(doubts.unlisted_kg, units)} in each zone",
+        f"gear by its own ±, else {by_item}",
+        f"people {whole(doubts.person_kg, units)}",
+        f"cans and carrier {doubts.liquid_share:.0%}",
+        f"fuel gauge {doubts.fuel_share:.0%} of the tank",
+        f"where a zone's load acts {units.length(doubts.place_m)}",
+    )
+    return f"Taken as doubtful, each plus or minus (common practice, no source): {'; '.join(said)}."
+
+
+def summary(judged: WeighIn, units: Units) -> str:
+    """Everything that is said of a judged ticket, gaps first."""
+    said = [*(gap_words(gap, units) for gap in judged.gaps), verdict(judged, units)]
+    said += [compared_words(reading, units) for reading in judged.readings]
+    return "\n".join((*said, suspect_words(judged, units), ticket_words(judged.ticket, units)))
+
+
+def correction_words(suspect: Suspect, units: Units) -> str:
+    """A correction as the chooser offers it."""
+    name = "Curb mass" if suspect.kind == CURB else suspect.name
+    return f"{name}, {change(suspect.shift_kg, units)}"
+
+
+def _lower(name: str) -> str:
+    return name[0].lower() + name[1:]
