@@ -1,0 +1,141 @@
+"""How far a scale's readings may be wrong, and how doubts add up.
+
+Standard uncertainties throughout, as the Guide to the Expression of Uncertainty in Measurement (GUM) has them:
+one standard deviation. A quantity that is somewhere within plus or minus a, nobody knows where, has a / √3.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from loadcalc.model import check
+from loadcalc.model.facts import fact_rows
+
+if TYPE_CHECKING:
+    import numpy as np
+
+COVERAGE = (
+    2.0  # about 95 % for a sum of many small doubts: GUM 2.3.6 and G.6.6, quoted by the BIPM; published
+)
+SCALE_CLASSES = ("III L", "III", "IIII")
+VEHICLE_SCALE = "III L"
+
+
+def rectangular_u(half_width: float) -> float:
+    """Standard uncertainty of a value that lies anywhere within plus or minus `half_width`.
+
+    a / √3 (GUM 4.3.7; its example a = 0.40 gives 0.23).
+
+    Parameters
+    ----------
+    half_width : a, zero or more [any unit].
+
+    Returns
+    -------
+    float: in the same unit.
+
+    >>> round(rectangular_u(0.40), 2)
+    0.23
+    """
+    return check.number("half-width of the doubt", half_width, 0.0, 1e6, "") / math.sqrt(3.0)
+
+
+def quadrature(*parts: float) -> float:
+    """Standard uncertainty of a sum of independent parts: the root of the sum of their squares (GUM 5.1.2).
+
+    Parameters
+    ----------
+    parts : standard uncertainties, all in one unit.
+
+    Returns
+    -------
+    float: in the same unit.
+
+    The end gauge of GUM H.1, in nanometers (from memory):
+    >>> round(quadrature(25, 9.7, 2.9, 16.6), 2)
+    31.67
+    """
+    return math.hypot(*parts)
+
+
+def tolerance_divisions(
+    load_divisions: float, scale_class: str = VEHICLE_SCALE, *, newly_adjusted: bool = False
+) -> float:
+    """How many divisions a scale may be wrong at a load: in use (maintenance) or newly adjusted (acceptance).
+
+    NIST Handbook 44 section 2.20 Table 6, from `data/facts/scale_tolerance.csv`; from memory for vehicle scales.
+
+    Parameters
+    ----------
+    load_divisions : the load over the scale's division [-]; scale_class : "III L" for vehicle scales, "III", "IIII".
+    newly_adjusted : True for half of what is allowed in use.
+
+    Returns
+    -------
+    float: plus or minus [divisions].
+
+    A vehicle scale with 20 lb divisions at 6,000 lb, so at 300 divisions:
+    >>> tolerance_divisions(300)
+    1.0
+    """
+    check.one_of("scale class", scale_class, SCALE_CLASSES)
+    check.number("load in divisions", load_divisions, 0.0, 1e6, "")
+    allowed = "acceptance_divisions" if newly_adjusted else "maintenance_divisions"
+    rows = [row for row in fact_rows("scale_tolerance") if row["class"] == scale_class]
+    for row in rows:
+        if not row["to_divisions"] or load_divisions <= float(row["to_divisions"]):
+            return float(row[allowed])
+    beyond = math.ceil(
+        (load_divisions - float(rows[-1]["to_divisions"])) / 500.0
+    )  # III L: for each 500 or part
+    return float(rows[-1][allowed]) + beyond * (0.5 if newly_adjusted else 1.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scale:
+    """A scale and how it was used.
+
+    resolution_kg : its division, the step that it shows [kg]. one_scale : True when every reading was taken on
+    the same scale, so that its error is in all of them alike; False when each reading had a pad of its own.
+    scale_class : decides how many divisions it may be wrong.
+    """
+
+    resolution_kg: float
+    one_scale: bool = True
+    scale_class: str = VEHICLE_SCALE
+
+    def __post_init__(self) -> None:
+        check.number("division of the scale", self.resolution_kg, 0.001, 500.0, "kg")
+        check.one_of("scale class", self.scale_class, SCALE_CLASSES)
+
+    @property
+    def rounding_u_kg(self) -> float:
+        """Doubt of one reading from the step of the display: half a division, rectangular [kg]."""
+        return rectangular_u(self.resolution_kg / 2)
+
+    def error_u_kg(self, load_kg: float) -> float:
+        """Doubt from the scale's own error at a load: its tolerance, rectangular [kg]."""
+        divisions = tolerance_divisions(abs(load_kg) / self.resolution_kg, self.scale_class)
+        return rectangular_u(divisions * self.resolution_kg)
+
+    def covariance(self, readings_kg: list[float] | tuple[float, ...]) -> np.ndarray:
+        """How the doubts of several readings hang together: [kg²], one row and column for each.
+
+        Rounding is each reading's own. The scale's error is common when one scale was used: there a sum's error
+        is the sum of the errors, not their root of squares (GUM 5.2.2, correlation 1).
+
+        Parameters
+        ----------
+        readings_kg : what the scale showed [kg].
+
+        Returns
+        -------
+        array: (n, n) [kg²].
+        """
+        import numpy as np
+
+        error = np.array([self.error_u_kg(kg) for kg in readings_kg])
+        shared = np.outer(error, error) if self.one_scale else np.diag(error**2)
+        return shared + np.eye(len(error)) * self.rounding_u_kg**2

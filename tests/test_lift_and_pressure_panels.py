@@ -1,0 +1,236 @@
+"""The axle-lift and trail-pressure panels without a browser."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+
+from loadcalc.checks.tires.inflation import capacity_at_kg
+from loadcalc.checks.weighing.axle_lift import Lift
+from loadcalc.model import Tire
+from loadcalc.model.errors import BadValue
+from loadcalc.model.quantities import SI, US
+from tests.season_help import FRIDAY, demo_season
+from workbook.figures.lift_fit import lift_svg
+from workbook.panels import cg_lift, trail_pressure
+from workbook.panels.desk import Desk
+from workbook.panels.dials import Dial
+from workbook.widgets.table import Edit
+from workbook.words import axle_lift as lift_words
+from workbook.words import tires as tire_words
+
+KPA_PER_PSI = 6.894757293168361
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    """A desk on a fresh copy of the demo season."""
+    return Desk(demo_season(tmp_path, durable=False))
+
+
+def dial_of(desk: Desk, axle: str) -> Dial:
+    """The dial of one axle."""
+    dials = trail_pressure.trail_dials(desk.vehicle, desk.loadout, desk.units)
+    return next(dial for dial in dials if dial.key == f"trail:{axle}")
+
+
+def test_dials_end_where_the_placard_begins(desk: Desk) -> None:
+    """At its upper end a slider means: not let down; one step below is a trail pressure."""
+    dial = dial_of(desk, "rear")
+    placard_kpa = desk.vehicle.rear_tire.placard_kpa
+
+    assert placard_kpa is not None
+    assert dial.si(dial.high) == pytest.approx(placard_kpa, rel=1e-9)
+    assert dial.value == dial.high
+    assert trail_pressure.let_down(dial, dial.high) is None
+    assert trail_pressure.let_down(dial, dial.high - 1) == pytest.approx(placard_kpa - KPA_PER_PSI, rel=1e-9)
+
+
+def test_turning_a_dial_changes_the_loadout_of_that_axle_only(desk: Desk) -> None:
+    """Twenty psi behind leaves the front tires alone."""
+    loadout = trail_pressure.turned(desk.loadout, dial_of(desk, "rear"), 20.0)
+
+    assert loadout.rear_kpa == pytest.approx(20 * KPA_PER_PSI, rel=1e-12)
+    assert loadout.front_kpa is None
+
+
+def test_table_shows_load_capacity_share_and_relation(desk: Desk) -> None:
+    """Each wheel's row holds what the package computes, and an overloaded tire has its mark."""
+    desk.try_out(loadout=trail_pressure.turned(desk.loadout, dial_of(desk, "rear"), 20.0))
+    rows = tire_words.pressure_rows(desk.report, US)
+    tire, load_kg = desk.vehicle.rear_tire, desk.report.wheels_kg.rear_right
+    carries_kg = capacity_at_kg(tire, desk.vehicle.body_class, 20 * KPA_PER_PSI)
+
+    assert carries_kg < load_kg
+    assert rows[3][:5] == (
+        "Rear right tire",
+        US.mass(load_kg),
+        "20 psi",
+        US.mass(carries_kg),
+        f"▲\u00a0{load_kg / carries_kg:.0%}",
+    )
+    assert "published, as quoted" in rows[3][6]
+    assert rows[0][2].endswith(", not let down")
+
+
+def test_needed_pressure_is_rounded_up(desk: Desk) -> None:
+    """A least pressure of 28.2 psi reads 29 psi, and that much air carries the load."""
+    tire = desk.vehicle.rear_tire
+    load_kg = desk.report.wheels_kg.rear_right
+    psi = int(tire_words.needed(tire, desk.vehicle.body_class, load_kg, US).removesuffix(" psi"))
+
+    assert capacity_at_kg(tire, desk.vehicle.body_class, psi * KPA_PER_PSI) >= load_kg
+    assert capacity_at_kg(tire, desk.vehicle.body_class, (psi - 1) * KPA_PER_PSI) < load_kg
+
+
+def test_words_name_the_overload_the_road_and_the_caution(desk: Desk) -> None:
+    """Let down: who is overloaded, what the placard asks for, and the caution. Not let down: no caution."""
+    assert "No tire is let down" in tire_words.pressure_words(desk.report, US)
+    desk.try_out(loadout=trail_pressure.turned(desk.loadout, dial_of(desk, "rear"), 20.0))
+    said = tire_words.pressure_words(desk.report, US)
+
+    assert "rear left tire and the rear right tire are overloaded" in said
+    assert "For the road: front 33 psi, rear 35 psi" in said
+    assert "Common practice, no source" in said
+
+
+def test_relations_from_memory_are_marked_where_they_are_chosen() -> None:
+    """Every choice but the first names its status; the first is the default of the ratings."""
+    choices = tire_words.relation_choices()
+
+    assert choices[0][1] == "best known"
+    marked = {key: words for words, key in choices}
+    assert "from memory" in marked["power 0.8"]
+    assert "from memory" in marked["power 0.7"]
+
+
+def test_a_tire_of_which_nothing_is_known_is_not_judged(desk: Desk) -> None:
+    """No index, no pressure: not known in every cell, never a pass."""
+    desk.season.set_tire("rear", Tire())
+    desk.reload()
+    row = tire_words.pressure_rows(desk.report, US)[2]
+
+    assert row[2:4] == ("not known", "not known")
+    assert "Not known, so not judged: rear left tire" in tire_words.pressure_words(desk.report, US)
+
+
+def test_spare_and_sums_in_words(desk: Desk) -> None:
+    """The demo's spare is like its tires; a smaller one, and tires under the axle's rating, are said with a mark."""
+    assert all("as much as the tire it replaces" in row[4] for row in tire_words.spare_rows(desk.report, US))
+    desk.season.set_tire("spare", Tire(load_index=90))
+    desk.season.set_tire("rear", Tire(load_index=100, reference_kpa=240.0))
+    desk.reload()
+
+    assert tire_words.spare_rows(desk.report, US)[1][4].startswith("▲ carries less than that wheel has now")
+    assert tire_words.axle_rows(desk.vehicle, US)[1][3].startswith("▲ the tires are the limit")
+
+
+def test_the_board_keeps_a_rested_slider_and_airs_up_again(desk: Desk) -> None:
+    """Slide, rest: one entry with the pressure; the button takes both axles back to the placard."""
+    before = desk.season.version
+    board = trail_pressure.trail_pressure_board(desk)
+    slider = board.children[0].children[0].children[2]
+    slider.value = 22.0
+
+    assert desk.season.version == before + 1
+    assert desk.season.loadout(FRIDAY).rear_kpa == pytest.approx(22 * KPA_PER_PSI, rel=1e-9)
+    assert desk.status == "Kept in the ledger: Rear tires, cold: 22 psi"
+    board.children[1].children[1].click()
+    assert desk.season.loadout(FRIDAY).rear_kpa is None
+    assert slider.value == slider.max
+
+
+@pytest.mark.parametrize(
+    ("text", "degrees"),
+    [("16.2", 16.2), ("16,2°", 16.2), ("16.2 deg", 16.2), ("31 in", math.degrees(math.asin(31 / 112)))],
+)
+def test_a_tilt_is_read_as_degrees_or_as_a_rise(text: str, degrees: float) -> None:
+    """A bare number is degrees; a length is how far the lifted wheels rose."""
+    assert lift_words.read_tilt_deg(text, US, 112 * 0.0254) == pytest.approx(degrees, rel=1e-9)
+
+
+@pytest.mark.parametrize("text", ["50", "-3", "steep", "120 in"])
+def test_a_tilt_that_cannot_be_is_refused(text: str) -> None:
+    """Too steep, below level, no number, or a rise beyond the wheelbase."""
+    with pytest.raises(BadValue):
+        lift_words.read_tilt_deg(text, US, 112 * 0.0254)
+
+
+def sheet_of(desk: Desk, lifts: list[Lift]) -> cg_lift.LiftSheet:
+    """A sheet with these readings."""
+    sheet = cg_lift.LiftSheet()
+    for lift in lifts:
+        sheet.add(lift)
+    return sheet
+
+
+def test_readings_are_added_changed_and_removed_by_cell() -> None:
+    """A draft without a reading is refused with its reason; a whole one is taken, changed, taken away."""
+    sheet = cg_lift.LiftSheet()
+
+    def do(**edit: object) -> list[str]:
+        return [r.reason for r in cg_lift.apply_lift(sheet, Edit(**edit), US, 2.8)]  # type: ignore[arg-type]
+
+    assert do(kind="add", row_key="draft-1", cells={"axle": "front", "shows": "", "tilt": "5"}) == [
+        "reading '' is empty; write what the scale shows"
+    ]
+    assert do(kind="add", row_key="draft-1", cells={"axle": "rear", "shows": "2360 lb", "tilt": "5"}) == []
+    assert do(kind="set", row_key="lift-1", column="tilt", text="6.5") == []
+    assert do(kind="set", row_key="lift-1", column="shows", text="much") != []
+    (lift,) = sheet.lifts.values()
+    assert (lift.on_scale, lift.angle_deg) == ("rear", 6.5)
+    assert lift.axle_kg == pytest.approx(2360 * 0.45359237, rel=1e-9)
+    assert do(kind="remove", row_key="lift-1") == []
+    assert not sheet.lifts
+
+
+def test_the_invented_example_gives_the_height_that_it_was_made_from(desk: Desk) -> None:
+    """Its readings are off by a few kilos, and the plus or minus holds that."""
+    sheet = sheet_of(desk, lift_words.example_lifts(desk.vehicle, 0.4))
+    fit = sheet.fit(desk.vehicle, mass_kg=desk.vehicle.curb_kg, radius_m=0.4, division_kg=5.0)
+
+    assert abs(fit.up_m - desk.vehicle.curb_cg.up_m) < fit.plus_minus_m
+    assert US.length(fit.up_m) in lift_words.fit_words(fit, desk.vehicle, US)
+    assert len(lift_words.lift_rows(fit, SI)) == 7
+    svg = lift_svg(fit, US)
+    assert svg.count("<circle") == 14
+    assert "Does the axle gain load in a straight line?" in svg
+
+
+def test_an_odd_reading_is_marked_with_a_word(desk: Desk) -> None:
+    """A reading far off the line says so in words, in the picture and in the sentence."""
+    lifts = lift_words.example_lifts(desk.vehicle, 0.4)
+    lifts[2] = Lift(on_scale="front", axle_kg=lifts[2].axle_kg + 60.0, angle_deg=lifts[2].angle_deg)
+    fit = sheet_of(desk, lifts).fit(desk.vehicle, mass_kg=desk.vehicle.curb_kg, radius_m=0.4, division_kg=5.0)
+
+    assert "▲ look again" in lift_svg(fit, US)
+    assert "something moved or was misread" in lift_words.fit_words(fit, desk.vehicle, US)
+
+
+def test_an_accepted_height_says_where_it_came_from(desk: Desk) -> None:
+    """One entry: the height and its source; undo brings the estimate back."""
+    sheet = sheet_of(desk, lift_words.example_lifts(desk.vehicle, 0.4))
+    fit = sheet.fit(desk.vehicle, mass_kg=desk.vehicle.curb_kg, radius_m=0.4, division_kg=5.0)
+    before, was = desk.season.version, desk.vehicle
+
+    assert cg_lift.accept_height(desk, fit)
+    assert desk.season.version == before + 1
+    assert desk.vehicle.curb_cg.up_m == pytest.approx(fit.up_m, rel=1e-12)
+    assert desk.vehicle.cg_height_from.startswith("axle lift 20")
+    assert "7 readings to 16.2°" in desk.vehicle.cg_height_from
+    desk.undo()
+    assert desk.vehicle == was
+
+
+def test_the_lift_panel_opens_empty_and_fills_with_the_example(desk: Desk) -> None:
+    """Without readings nothing can be accepted; with the example the button is live."""
+    panel = cg_lift.cg_lift_panel(desk)
+    accept = panel.children[-1]
+
+    assert accept.disabled
+    assert "No height yet: lifts 0 raised readings are too few" in panel.children[2].value
+    panel.children[0].children[3].click()
+    assert not accept.disabled
+    assert "Center of gravity" in panel.children[2].value
