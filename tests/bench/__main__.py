@@ -1,4 +1,4 @@
-"""`python3 -m tests.bench [evaluation] [batch] [season] [imports] [repaint]`: measure all parts, or the ones named.
+"""`python3 -m tests.bench`: measure all parts, or the ones named: `python3 -m tests.bench season decade`.
 
 Like `tests/__main__.py`, this file keeps to syntax that any Python 3 reads.
 """
@@ -10,7 +10,7 @@ from importlib import import_module
 
 from workbook.launcher.oldpython import require_python
 
-PARTS = ("evaluation", "batch", "season", "imports", "repaint")
+PARTS = ("evaluation", "batch", "season", "decade", "imports", "repaint", "doubt", "advice", "roof")
 # read when numpy is first imported
 ONE_THREAD = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 

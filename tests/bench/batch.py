@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from loadcalc.checks.report import Report
-from loadcalc.checks.share import Shares
+from loadcalc.checks.ratings.report import Report
+from loadcalc.checks.ratings.share import Shares
 from tests.bench.timing import in_turns, ratio, significant, spread, verdict
 from tests.invented import invented_loadout, invented_vehicle
 

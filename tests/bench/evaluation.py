@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from loadcalc.checks.report import Report, evaluate
-from loadcalc.checks.share import Shares
+from loadcalc.checks.ratings.report import Report, evaluate
+from loadcalc.checks.ratings.share import Shares
 from tests.bench.lean import LeanNumpy
 from tests.bench.naive import Naive
 from tests.bench.outputs import furthest, of_report

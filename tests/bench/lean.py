@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from loadcalc.checks.share import Shares
+from loadcalc.checks.ratings.share import Shares
 from tests.bench.outputs import Outputs
 
 Lean = tuple[list[float], float, tuple[float, float, float]]

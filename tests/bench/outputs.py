@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from loadcalc.checks.report import Report
+from loadcalc.checks.ratings.report import Report
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,0 +1,122 @@
+"""The five questions, each with one answer that can be sent from one process to another."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from loadcalc.model.errors import NotFound
+from loadcalc.plan.advice.leave import Leave, what_to_leave
+from loadcalc.plan.advice.problem import Problem
+from loadcalc.plan.advice.rearrange import Point, curve, fewest_moves
+from loadcalc.plan.advice.single import SingleMove, in_trouble, single_moves
+from loadcalc.plan.advice.solve import TIME_LIMIT_S, Found
+from loadcalc.plan.advice.why import WhyNot, why_not
+
+Tell = Callable[[Any], None]
+LEGAL, LOWER, LEAVE, WHY, SINGLE = "legal", "lower", "leave", "why", "single"
+# said on the way
+LEAVING_TOO = "leaving too"  # no rearrangement is legal, so things are left as well
+EASED = "eased"  # nothing is legal, so the curve is drawn for what makes nothing worse
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Legal:
+    """How to make it legal. leaving : things are left behind too, for moves alone won't do; why : when nothing will.
+
+    sure : no legal rearrangement exists without leaving something, when `leaving`.
+    """
+
+    found: Found
+    leaving: bool = False
+    sure: bool = True
+    why: WhyNot | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lower:
+    """The curve. eased : nothing is legal, so what is over may stay over, but not more so."""
+
+    points: tuple[Point, ...]
+    eased: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Single:
+    """The ranked single moves. relief : ranked by what they take off what is over; else by how much lower."""
+
+    moves: tuple[SingleMove, ...]
+    relief: bool
+
+
+def make_legal(problem: Problem, tell: Tell, time_limit_s: float) -> Legal:
+    """Fewest moves; when there is no such way, fewest things left behind and then fewest moves; else why not."""
+    found = fewest_moves(problem, time_limit_s=time_limit_s / 3)
+    if found.assign is not None:
+        return Legal(found=found)
+    tell(LEAVING_TOO)
+    with_less = fewest_moves(problem, leaving=True, time_limit_s=time_limit_s / 3)
+    if with_less.assign is not None:
+        return Legal(found=with_less, leaving=True, sure=found.proven)
+    return Legal(found=with_less, why=why_not(problem, leaving=True, time_limit_s=time_limit_s / 3))
+
+
+def lower_it(problem: Problem, tell: Tell, time_limit_s: float) -> Lower:
+    """The curve over legal plans, or, when there is none, over plans that make nothing worse."""
+    points = curve(problem, tell=tell, time_limit_s=time_limit_s)
+    if any(point.found.assign for point in points):
+        return Lower(points=points)
+    tell(EASED)
+    return Lower(points=curve(problem.no_worse(), tell=tell, time_limit_s=time_limit_s), eased=True)
+
+
+def lower_so_far(said: Sequence[Any]) -> Lower:
+    """The curve as far as it was told before somebody stopped it; the points still missing are left out."""
+    eased = EASED in said
+    told = said[list(said).index(EASED) + 1 :] if eased else said
+    points = sorted((point for point in told if isinstance(point, Point)), key=lambda point: point.moves)
+    return Lower(points=tuple(points), eased=eased)
+
+
+def leave_some(problem: Problem, tell: Tell, time_limit_s: float) -> Leave:
+    """The smallest sets to leave behind."""
+    return what_to_leave(problem, time_limit_s=time_limit_s / 2)
+
+
+def explain(problem: Problem, tell: Tell, time_limit_s: float) -> WhyNot:
+    """Which limits clash when things are only moved."""
+    return why_not(problem, time_limit_s=time_limit_s)
+
+
+def rank_moves(problem: Problem, tell: Tell, time_limit_s: float) -> Single:
+    """Single moves by relief while something is over and a move relieves it, else by how much lower."""
+    ranked = single_moves(problem)
+    if ranked or not in_trouble(problem):
+        return Single(moves=ranked, relief=in_trouble(problem))
+    return Single(moves=single_moves(problem.no_worse()), relief=False)
+
+
+_BY_KIND: dict[str, Callable[[Problem, Tell, float], Any]] = {
+    LEGAL: make_legal, LOWER: lower_it, LEAVE: leave_some, WHY: explain, SINGLE: rank_moves,
+}  # fmt: skip
+
+
+def answer(
+    kind: str, problem: Problem, tell: Tell = lambda said: None, time_limit_s: float = TIME_LIMIT_S
+) -> Any:
+    """Answer one question.
+
+    Parameters
+    ----------
+    kind : "legal", "lower", "leave", "why", or "single"; problem : the loadout.
+    tell : hears what is known on the way: points of the curve, `LEAVING_TOO`, `EASED`.
+    time_limit_s : then the best so far is the answer, and says that it is not proven [s].
+
+    Returns
+    -------
+    Legal, Lower, Leave, WhyNot, or Single.
+    """
+    if kind not in _BY_KIND:
+        raise NotFound("question", kind, tuple(_BY_KIND))
+    return _BY_KIND[kind](problem, tell, time_limit_s)

@@ -1,0 +1,122 @@
+"""A plan as people read it: what moves, what is left, and every rating before and after, judged anew."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from loadcalc.checks.ratings.report import RatingResult, Report, evaluate
+from loadcalc.model.loadout import Loadout
+from loadcalc.plan.advice.problem import SAME, Assign, Problem
+
+NOTABLE = 0.005  # half a percent of the limit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One thing that a plan moves or leaves. zone_to : where it goes, "" when it is left behind."""
+
+    key: str
+    name: str
+    liquid: bool
+    mass_kg: float
+    zone_from: str
+    zone_to: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """One rating before and after a plan."""
+
+    before: RatingResult
+    after: RatingResult
+
+    @property
+    def share(self) -> float:
+        """By how much of the limit the load changes [-]."""
+        return (self.after.load - self.before.load) / (self.before.limit or 1.0)
+
+    @property
+    def notable(self) -> bool:
+        """Whether it is worth a word: by half a percent of the limit, or over before or after."""
+        return abs(self.share) >= NOTABLE or (self.before.over != self.after.over)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plan:
+    """A plan that was judged anew. loadout : as it would be; steps : moves first, then what is left.
+
+    legal : no known rating is exceeded and every rule about where things ride is kept.
+    """
+
+    steps: tuple[Step, ...]
+    loadout: Loadout
+    before: Report
+    after: Report
+    legal: bool
+
+    @property
+    def moves(self) -> tuple[Step, ...]:
+        """What goes into another zone."""
+        return tuple(step for step in self.steps if step.zone_to)
+
+    @property
+    def left(self) -> tuple[Step, ...]:
+        """What is left behind."""
+        return tuple(step for step in self.steps if not step.zone_to)
+
+    @property
+    def lower_m(self) -> float:
+        """How much lower the center of gravity gets [m]."""
+        return self.before.cg.up_m - self.after.cg.up_m
+
+    @property
+    def changes(self) -> tuple[Change, ...]:
+        """Every known rating before and after, largest change first."""
+        pairs = (Change(before=self.before.rating(r.key), after=r) for r in self.after.ratings if r.known)
+        return tuple(sorted(pairs, key=lambda change: abs(change.share), reverse=True))
+
+
+def checked(problem: Problem, assign: Assign, *, legal: bool = True) -> Plan | None:
+    """Judge a plan with `evaluate`, whatever the search said of it; None when it does not hold.
+
+    Parameters
+    ----------
+    problem : the loadout; assign : where everything goes.
+    legal : whether no known rating may be over; without it, no rating may be over that was not, or over by more.
+
+    Returns
+    -------
+    Plan, or None: a plan that does not hold is never shown.
+    """
+    loadout = problem.rearranged(assign)
+    after = evaluate(problem.vehicle, loadout)
+    kept = all(problem.may[i, where] for i, where in enumerate(assign))
+    plan = Plan(
+        steps=_steps(problem, assign),
+        loadout=loadout,
+        before=problem.report,
+        after=after,
+        legal=not after.over and kept,
+    )
+    return plan if plan.legal or (not legal and not _worse(plan)) else None
+
+
+def _worse(plan: Plan) -> bool:
+    return any(r.load > plan.before.rating(r.key).load + SAME for r in plan.after.over)
+
+
+def _steps(problem: Problem, assign: Assign) -> tuple[Step, ...]:
+    zones = (*problem.zones, "")
+    steps = [
+        Step(
+            key=thing.key,
+            name=thing.name,
+            liquid=thing.liquid,
+            mass_kg=thing.mass_kg,
+            zone_from=zones[thing.zone],
+            zone_to=zones[where],
+        )
+        for thing, where in zip(problem.things, assign, strict=True)
+        if where != thing.zone
+    ]
+    return tuple(sorted(steps, key=lambda step: (not step.zone_to, -step.mass_kg)))

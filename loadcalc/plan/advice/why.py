@@ -1,0 +1,164 @@
+"""Why nothing works: which limits clash, and by how much they would have to give.
+
+How much: every limit may be exceeded at a cost of what it is over, relative to itself, and the cheapest plan is taken.
+Which: limits that had to give are made firm one after another until nothing works any more; of these, each one that
+can be dropped without making it work is dropped. What is left can't all hold, and any one of them less would do.
+"""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass
+
+import numpy as np
+
+from loadcalc.plan.advice.problem import RATING, Assign, Problem, Row
+from loadcalc.plan.advice.solve import TIME_LIMIT_S, Found, Program
+
+NEAR = 0.03  # the smallest excess is found to within this part of itself: the last percent takes most of the time
+CHANGE_COST = 1e-6  # of one move, against a limit exceeded by all of itself
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Short:
+    """A limit that would have to give. over : by how much [kg, L, or kg m]; share : of the limit itself [-]."""
+
+    key: str
+    name: str
+    kind: str
+    over: float
+    share: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhyNot:
+    """Why nothing that may be moved makes the loadout legal.
+
+    works : True when there is a legal way after all; then the rest is empty.
+    short : the limits that would have to give, as little as possible together; nearest : the plan that it takes.
+    least : no plan is over by less than this, each limit relative to itself, all together [-].
+    clash : limits that can't all hold, each of which is needed for that; proven : whether that is sure.
+    homeless : (thing, reasons) for what no zone may take. beyond : what no thing aboard can change, seats for one.
+    """
+
+    works: bool
+    short: tuple[Short, ...] = ()
+    nearest: Assign | None = None
+    least: float = 0.0
+    clash: tuple[Row, ...] = ()
+    proven: bool = True
+    homeless: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    beyond: tuple[str, ...] = ()
+
+
+def why_not(problem: Problem, *, leaving: bool = False, time_limit_s: float = TIME_LIMIT_S) -> WhyNot:
+    """Say which limits keep every rearrangement from being legal, and by how much.
+
+    Parameters
+    ----------
+    problem : the loadout; leaving : whether things may be left behind, too; time_limit_s : for all of it [s].
+
+    Returns
+    -------
+    WhyNot: `short` sums to the smallest relative excess there is, within three hundredths of it when proven.
+    """
+    deadline = time.monotonic() + time_limit_s
+    homeless = _homeless(problem, leaving)
+    if homeless:
+        return WhyNot(works=False, homeless=homeless, beyond=problem.over)
+    found = _nearest(problem, leaving, time_limit_s / 2)
+    if found.assign is None:
+        return WhyNot(works=False, proven=False, beyond=problem.over)
+    short = _short(problem, found.assign)
+    if not short:
+        return WhyNot(works=not problem.over, nearest=found.assign, beyond=problem.over)
+    clash, sure = _clash(problem, leaving, deadline)
+    return WhyNot(
+        works=False,
+        short=short,
+        nearest=found.assign,
+        least=max(found.bound - CHANGE_COST * (2 * len(problem.things) + 1), 0.0),
+        clash=tuple(problem.rows[row] for row in clash),
+        proven=found.proven and sure,
+        beyond=problem.over,
+    )
+
+
+def _nearest(problem: Problem, leaving: bool, time_limit_s: float) -> Found:
+    """The plan that is least over. Ratings give first: room is room, and balance a wish; those only if they must."""
+    ratings = frozenset(i for i, row in enumerate(problem.rows) if row.kind == RATING)
+    for soft in (ratings, frozenset(range(len(problem.rows)))):
+        program = Program(problem, leaving=leaving, soft=soft)
+        found = program.solve(_hardly(problem, program), gap=NEAR, time_limit_s=time_limit_s)
+        if found.assign is not None:
+            break
+    return found
+
+
+def _hardly(problem: Problem, program: Program) -> np.ndarray:
+    """A cost for each change, too small to weigh against any limit, so that idle changes don't come along."""
+    total_kg = sum(thing.mass_kg for thing in problem.things) or 1.0
+    return CHANGE_COST * program.costs(move=1.0, leave=2.0, kg_moved=0.5 / total_kg)
+
+
+def _homeless(problem: Problem, leaving: bool) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    found = []
+    for index in problem.homeless:
+        thing = problem.things[index]
+        if leaving and not thing.must_come:
+            continue
+        reasons = (problem.why_not(problem.aboard[index], thing, zone) for zone in range(len(problem.zones)))
+        found.append((thing.name, tuple(dict.fromkeys(reasons))))
+    return tuple(found)
+
+
+def _short(problem: Problem, assign: Assign) -> tuple[Short, ...]:
+    over = problem.loads(assign) - problem.cap
+    rows = [problem.rows[row] for row in problem.broken(assign)]
+    amounts = [float(over[row]) for row in problem.broken(assign)]
+    found = [
+        Short(key=row.key, name=row.name, kind=row.kind, over=amount, share=amount / row.scale)
+        for row, amount in zip(rows, amounts, strict=True)
+    ]
+    return tuple(sorted(found, key=lambda short: short.share, reverse=True))
+
+
+def _clash(problem: Problem, leaving: bool, deadline: float) -> tuple[list[int], bool]:
+    """Rows that can't all hold, and whether each is known to be needed for that.
+
+    Firm rows grow by what the easiest plan for the rows so far breaks, until there is no plan.
+    """
+    every = frozenset(range(len(problem.rows)))
+    firm: list[int] = []
+    while True:
+        left_s = deadline - time.monotonic()
+        if left_s <= 0:
+            return firm, False
+        program = Program(problem, leaving=leaving, without=every - frozenset(firm))
+        found = program.solve(_hardly(problem, program), gap=0.2, time_limit_s=left_s)
+        if found.assign is None:
+            break
+        gave = problem.broken(found.assign)
+        if not gave:
+            return [], False  # it works after all: an earlier search had stopped too soon
+        firm += gave
+    if not found.proven:
+        return firm, False
+    return _needed(problem, leaving, firm, deadline)
+
+
+def _needed(problem: Problem, leaving: bool, firm: list[int], deadline: float) -> tuple[list[int], bool]:
+    """Of rows that can't all hold, those without which they could."""
+    every, sure = frozenset(range(len(problem.rows))), True
+    kept = list(firm)
+    for row in firm:
+        less = [other for other in kept if other != row]
+        left_s = deadline - time.monotonic()
+        if left_s <= 0:
+            return kept, False
+        program = Program(problem, leaving=leaving, without=every - frozenset(less))
+        found = program.solve(0.0 * _hardly(problem, program), time_limit_s=left_s)
+        if found.assign is None and found.proven:
+            kept = less
+        sure = sure and (found.assign is not None or found.proven)
+    return kept, sure

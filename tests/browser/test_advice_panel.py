@@ -1,0 +1,94 @@
+"""The advice panel in the real JupyterLab: make it legal, apply, undo; a search that is stopped."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from loadcalc import evaluate, open_season
+from loadcalc.model.quantities import US
+from loadcalc.season import Season
+from tests.browser.lab import Lab
+from tests.browser.table_lab import open_cells
+from workbook.words import ratings as words
+
+FRIDAY = "Friday departure"
+SEARCH_MS = 120_000
+CELLS = (
+    """from workbook.panels import head_strip, open_desk
+from workbook.panels.advice import advice_panel
+desk = open_desk()
+head_strip(desk)""",
+    "advice_panel(desk)",
+)
+
+
+@pytest.fixture
+def season(lab: Lab) -> Iterator[Season]:
+    """The season that the page shows, opened beside it; what a test did to it is undone after it."""
+    opened = open_season(lab.running.home / "demo")
+    start = opened.version
+    yield opened
+    while opened.next_undo is not None and opened.next_undo.id > start:
+        opened.undo()
+    opened.close()
+
+
+def button(page: Page, name: str) -> Locator:
+    """A button of the panel by its words; an icon's own sign may stand before them."""
+    return page.locator("button.jupyter-button").filter(has_text=re.compile(rf"^\W*{re.escape(name)}$"))
+
+
+def press(page: Page, name: str) -> None:
+    """Press a button of the panel."""
+    button(page, name).click(timeout=SEARCH_MS)
+
+
+def test_make_it_legal_apply_and_undo(lab: Lab, season: Season) -> None:
+    """The demo is over; one press finds a plan, one applies it as one entry, every known row is within; undo."""
+    page = open_cells(lab, "advice-legal", CELLS)
+    before = season.loadout(FRIDAY)
+    assert evaluate(season.vehicle, before).over
+    start = season.version
+    press(page, "Make it legal")
+    apply = page.get_by_role("button", name="Apply: ")
+    expect(apply).to_have_count(1, timeout=SEARCH_MS)
+    assert season.version == start
+    expect(page.locator(".loadout-words").filter(has_text="No rearrangement alone is legal")).to_be_visible()
+    page.locator("summary").first.click()
+    lab.screenshot(page, "advice-legal")
+    apply.click()
+    expect(page.get_by_text("Kept in the ledger: Advice: ")).to_be_visible(timeout=SEARCH_MS)
+    assert season.version == start + 1
+    report = evaluate(season.vehicle, season.loadout(FRIDAY))
+    known = [rating for rating in report.ratings if rating.known]
+    assert known
+    assert all(rating.consumed is not None and rating.consumed <= 1.0 for rating in known)
+    expect(page.get_by_text(words.verdict(report, US)).first).to_be_visible()
+    lab.screenshot(page, "advice-applied")
+    page.get_by_role("button", name="Undo: Advice").click()
+    expect(page.get_by_text("Undone: Advice: ")).to_be_visible()
+    assert season.loadout(FRIDAY) == before
+
+
+def test_stop_ends_a_search_and_the_page_answers(lab: Lab, season: Season) -> None:
+    """The curve takes seconds; Stop is lit while it runs, and what was found so far stays."""
+    page = open_cells(lab, "advice-stop", CELLS)
+    press(page, "Lower it")
+    expect(page.get_by_text("of the curve found")).to_be_visible(timeout=SEARCH_MS)
+    press(page, "Stop")
+    expect(page.get_by_text("Stopped after")).to_be_visible(timeout=5_000)
+    expect(button(page, "Make it legal")).to_be_enabled()
+    expect(button(page, "Stop")).to_be_disabled()
+    expect(page.get_by_text("Moves at most")).to_be_visible()
+    lab.screenshot(page, "advice-stopped")
+    press(page, "Single moves")
+    expect(button(page, "Apply: 1 move").first).to_be_visible(timeout=SEARCH_MS)
+    press(page, "Why not")
+    expect(page.get_by_text("However things are moved, something stays over.")).to_be_visible(
+        timeout=SEARCH_MS
+    )
+    lab.screenshot(page, "advice-why")

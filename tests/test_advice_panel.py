@@ -1,0 +1,324 @@
+"""The advice panel without a browser: what it shows of an answer, and what one press does to the season."""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from dataclasses import replace
+from pathlib import Path
+
+import ipywidgets as widgets
+import pytest
+
+from loadcalc.checks.ratings.report import evaluate
+from loadcalc.model import Limit, Loadout, Place
+from loadcalc.model.quantities import SI, US
+from loadcalc.plan.advice.answers import EASED, LEAVE, LEGAL, LOWER, SINGLE, WHY, Lower, lower_so_far
+from loadcalc.plan.advice.plan import Plan, checked
+from loadcalc.plan.advice.problem import LEFT, Problem
+from loadcalc.plan.advice.rearrange import Point
+from loadcalc.plan.advice.rules import Rules
+from loadcalc.plan.advice.solve import NOTHING, Found
+from loadcalc.plan.advice.why import WhyNot, why_not
+from tests.advice_cases import loose_case
+from tests.advice_hand import ZONES, hand_problem, stowed, zone
+from tests.hand_case import CARRIER
+from tests.season_help import FRIDAY, demo_season
+from workbook.panels.advice import AdvicePanel
+from workbook.panels.advice_desk import CHANGED, TRIED, Adviser, point_plan, put_plan
+from workbook.panels.desk import Desk
+from workbook.words import advice as words
+from workbook.words import advice_found as found_words
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    """A desk on a fresh copy of the demo season."""
+    return Desk(demo_season(tmp_path, durable=False))
+
+
+def riding(loadout: Loadout) -> dict[str, str]:
+    """Where everything rides, by key."""
+    return {**{s.item.key: s.zone for s in loadout.gear}, **{f.liquid.key: f.zone for f in loadout.liquids}}
+
+
+def test_make_it_legal_on_the_demo_is_one_entry_and_undo_takes_it_back(desk: Desk) -> None:
+    """Over before, nothing known over after, every step where the plan said, one entry, and back again."""
+    before, start = riding(desk.loadout), desk.season.version
+    adviser = Adviser(desk)
+    adviser.ask(LEGAL)
+    (plan,) = adviser.shown.plans
+
+    assert desk.report.over
+    assert desk.season.version == start
+    assert adviser.apply(plan)
+    assert desk.season.version == start + 1
+    assert evaluate(desk.season.vehicle, desk.season.loadout(FRIDAY)).over == ()
+    changed = {
+        key: riding(desk.loadout).get(key, "")
+        for key, zone in before.items()
+        if riding(desk.loadout).get(key) != zone
+    }
+    assert changed == {step.key: step.zone_to for step in plan.steps}
+    assert desk.status == f"Kept in the ledger: {words.note(plan)}"
+    assert "No known rating is exceeded." in adviser.status
+    desk.undo()
+    assert riding(desk.loadout) == before
+    assert adviser.status == ""  # what was said of the other loadout goes with it
+
+
+def test_every_question_has_an_answer_on_the_demo(desk: Desk) -> None:
+    """Words for each, plans that hold, and nothing written."""
+    start, adviser = desk.season.version, Adviser(desk)
+    for kind in (LEGAL, LEAVE, WHY, SINGLE):
+        adviser.ask(kind)
+        assert adviser.status == ""
+        assert adviser.shown.said
+        for plan in adviser.shown.plans:
+            assert plan.steps
+            assert plan.after.loads_kg == evaluate(desk.vehicle, plan.loadout).loads_kg
+        if kind in (LEGAL, LEAVE):
+            assert adviser.shown.plans
+            assert all(plan.after.over == () for plan in adviser.shown.plans)
+    assert desk.season.version == start
+
+
+def test_a_can_with_a_place_of_its_own_is_moved_to_the_zones_middle(desk: Desk) -> None:
+    """The place it had was in the old zone; what is in it stays in it."""
+    can = desk.loadout.liquids[1]
+    key = f"{desk.season.find('loadout', FRIDAY)}/{can.liquid.key}"
+    with desk.season.entry("its own place"):
+        desk.season.put("filled", key, {"aft_m": 3.5, "left_m": 0.1, "up_m": 1.0})
+    desk.reload()
+    assert desk.loadout.liquids[1].place == Place(aft_m=3.5, left_m=0.1, up_m=1.0)
+    problem = Problem(desk.vehicle, replace(desk.loadout, carrier=desk.loadout.carrier), Rules(side_m=1.0))
+    thing = len(desk.loadout.gear) + 1
+    floor = problem.zones.index("Cargo floor front")
+    plan = checked(
+        problem, tuple(floor if i == thing else z for i, z in enumerate(problem.stay)), legal=False
+    )
+
+    assert plan is not None
+    assert desk.do(lambda: put_plan(desk.season, FRIDAY, plan), "moved")
+    moved = (
+        desk.loadout.liquids[1] if desk.loadout.liquids[1].liquid == can.liquid else desk.loadout.liquids[-1]
+    )
+    assert (moved.liquid.key, moved.zone, moved.place) == (can.liquid.key, "Cargo floor front", None)
+    assert moved.fill_l == pytest.approx(can.fill_l, abs=1e-12)
+    assert evaluate(desk.vehicle, desk.loadout).cg.up_m == pytest.approx(plan.after.cg.up_m, abs=1e-12)
+
+
+def test_advice_on_another_loadout_is_dropped(desk: Desk) -> None:
+    """A slider moved, an edit elsewhere: the plans go away, and an old one cannot be applied."""
+    adviser = Adviser(desk)
+    adviser.ask(LEAVE)
+    plan, start = adviser.shown.plans[0], desk.season.version
+    desk.try_out(loadout=replace(desk.loadout, fuel_l=10.0))
+
+    assert adviser.shown.plans == ()
+    assert adviser.status == CHANGED
+    assert not adviser.apply(plan)
+    assert desk.season.version == start
+
+
+def test_advice_on_what_is_only_tried_out_is_not_written_over_what_is_kept(desk: Desk) -> None:
+    """Asked while less fuel is tried out: the plan was checked with less fuel, so it is refused until that is kept."""
+    adviser = Adviser(desk)
+    desk.try_out(loadout=replace(desk.loadout, fuel_l=10.0))
+    adviser.ask(LEAVE)
+    plan, start = adviser.shown.plans[0], desk.season.version
+
+    assert not adviser.apply(plan)
+    assert adviser.status == TRIED
+    assert desk.season.version == start
+    desk.reload()  # gone back
+    adviser.ask(LEAVE)
+    assert adviser.apply(adviser.shown.plans[0])
+
+
+def test_words_follow_the_units_and_keep_the_plans(desk: Desk) -> None:
+    """Switched to kilograms the same plans stand there, in kilograms."""
+    panel = AdvicePanel(desk)
+    panel.adviser.ask(LEAVE)
+    steps = [plan.steps for plan in panel.adviser.shown.plans]
+    assert " lb" in panel.adviser.shown.said
+    desk.set_units("SI")
+
+    assert " lb" not in panel.adviser.shown.said
+    assert [plan.steps for plan in panel.adviser.shown.plans] == steps
+    assert " lb" not in "".join(w.value for w in _of_kind(panel.view, widgets.HTML))
+
+
+def _of_kind(root: widgets.Widget, kind: type) -> list[widgets.Widget]:
+    found = [root] if isinstance(root, kind) else []
+    for child in getattr(root, "children", ()):
+        found += _of_kind(child, kind)
+    return found
+
+
+def test_the_panel_has_a_button_for_each_question_and_each_plan(desk: Desk) -> None:
+    """What a reader may press, and a Stop that is off when nothing runs."""
+    panel = AdvicePanel(desk)
+    panel.adviser.ask(LEGAL)
+    labels = [button.description for button in _of_kind(panel.view, widgets.Button)]
+
+    assert labels[:6] == ["Make it legal", "Lower it", "What to leave", "Why not", "Single moves", "Stop"]
+    assert [label for label in labels[6:]] == [f"Apply: {words.size_words(panel.adviser.shown.plans[0])}"]
+    assert panel.stop.disabled
+
+
+def test_the_page_answers_while_a_search_runs_and_stop_ends_it(desk: Desk) -> None:
+    """In an event loop: the status counts seconds, other work goes on, Stop ends the process and keeps the points."""
+
+    async def press() -> tuple[list[str], int, float]:
+        adviser = Adviser(desk)
+        adviser.problem = None
+        vehicle, loadout = loose_case(1)
+        desk.vehicle, desk.loadout, desk.report = vehicle, loadout, evaluate(vehicle, loadout)
+        seen: list[str] = []
+        adviser.told.append(lambda: seen.append(adviser.status))
+        adviser.ask(LOWER)
+        job, ticks = adviser.job, 0
+        start = time.monotonic()
+        while adviser.job is not None and not any(" of the curve found" in line for line in seen):
+            await asyncio.sleep(0.05)
+            ticks += 1
+            assert time.monotonic() - start < 120.0
+        assert job is not None
+        adviser.stop()
+        assert job._process.poll() is not None
+        assert adviser.shown.points
+        return seen, ticks, time.monotonic() - start
+
+    seen, ticks, seconds = asyncio.run(press())
+    assert seen[0].startswith("Looking for the lowest center of gravity … 0 s of at most 60 s")
+    assert seen[-1].startswith("Stopped after")
+    assert ticks > seconds / 0.05 / 4  # the loop was never held up for long
+
+
+def plan_of(*gear: object, **fields: object) -> Plan:
+    """A plan that takes the first thing from the roof to the rack and leaves the second."""
+    problem = hand_problem(ZONES, gear, limits={"roof_road": Limit(limit_kg=100.0)}, carrier=CARRIER)  # type: ignore[arg-type]  # crates
+    rack = problem.zones.index("rack")
+    plan = checked(problem, (rack, LEFT))
+    assert plan is not None
+    return plan
+
+
+def test_a_plan_in_words() -> None:
+    """Its steps, what it does to the rating that changes, and where it leaves everything, in either unit."""
+    plan = plan_of(stowed("anvil", 60.0, "roof"), stowed("tent", 20.0, "roof"))
+    said = words.outcome_words(plan, SI).splitlines()
+
+    assert words.steps_words(plan, SI).splitlines() == [
+        "Move: anvil (60 kg), roof → rack.",
+        "Leave behind: tent (20 kg), from roof.",
+    ]
+    # 30 kg of carrier stay on the roof of 100
+    assert said[0] == "Vehicle roof, moving on road: 110% → 30%, 70 kg left."
+    assert said[-1] == "After it: No known rating is exceeded."
+    assert words.before_after(plan, SI) == [
+        ("Vehicle roof, moving on road", "110%", "30%", "−80 kg", "70 kg left")
+    ]
+    assert words.size_words(plan) == "1 move, 1 thing left behind"
+    assert words.note(plan) == "Advice: move anvil to rack; leave tent"
+    assert "(132 lb)" in words.steps_words(plan, US)
+
+
+def test_a_long_plan_has_a_short_note() -> None:
+    """Four steps and more are only counted in the ledger's line."""
+    plan = plan_of(stowed("anvil", 60.0, "roof"), stowed("tent", 20.0, "roof"))
+    long = replace(plan, steps=plan.steps * 2)
+
+    assert words.note(long) == "Advice: 2 moves, 2 things left behind"
+
+
+def test_what_is_said_of_make_it_legal() -> None:
+    """Nothing to do, moves alone, leaving too, not sure, and nothing."""
+    plan = plan_of(stowed("anvil", 60.0, "roof"), stowed("tent", 20.0, "roof"))
+    sure = {"leaving": False, "sure": True, "proven": True}
+
+    assert "nothing needs to be moved" in words.legal_words(replace(plan, steps=()), **sure)
+    assert words.legal_words(replace(plan, steps=plan.moves), **sure) == "1 move will do."
+    assert words.legal_words(plan, **{**sure, "leaving": True}).startswith("No rearrangement alone is legal")
+    assert "found in time" in words.legal_words(plan, **{**sure, "leaving": True, "sure": False})
+    assert "not sure" not in words.legal_words(plan, **sure)
+    assert "Time ran out" in words.legal_words(plan, **{**sure, "proven": False})
+    assert "Nothing that may be moved" in words.legal_words(None, **sure)
+
+
+def test_the_curve_in_rows() -> None:
+    """No legal plan, a proven one, one with a gap, one of which nothing is known."""
+
+    def point(moves: int, cost: float, bound: float, proven: bool) -> Point:
+        return Point(moves=moves, found=Found(assign=(0,), proven=proven, cost=cost, bound=bound))
+
+    points = (
+        Point(moves=0, found=NOTHING),
+        point(1, 0.790, 0.790, True),
+        point(2, 0.780, 0.778, False),
+        point(3, 0.775, float("nan"), False),
+        Point(moves=4, found=Found(assign=None, proven=False)),
+    )
+    assert found_words.curve_rows(points, 0.8, SI) == [
+        ("0", "—", "—", "nothing legal"),
+        ("1", "790 mm", "10 mm", "as low as can be"),
+        ("2", "780 mm", "20 mm", "at most 2 mm lower is possible"),
+        ("3", "775 mm", "25 mm", "how much lower is possible is not known"),
+        ("4", "—", "—", "not known"),
+    ]
+    assert found_words.curve_words(points, 0.8, SI, eased=False) == (
+        "With fewer than 1 moves nothing is legal. "
+        "The center of gravity is 800 mm up now; 3 moves can bring it down to 775 mm."
+    )
+    assert found_words.curve_words(points[:1], 0.8, SI, eased=False) == "No plan was found in this time."
+
+
+def test_a_curve_stopped_half_way_keeps_its_points() -> None:
+    """In order of moves; after the search was eased only what came then."""
+    one, two = (Point(moves=n, found=Found(assign=(0,), proven=True, cost=0.8, bound=0.8)) for n in (1, 2))
+    assert lower_so_far([two, one]) == Lower(points=(one, two))
+    assert lower_so_far([two, EASED, one]) == Lower(points=(one,), eased=True)
+
+
+def test_the_plan_of_a_point_is_judged_anew() -> None:
+    """A point whose plan does not hold shows nothing."""
+    problem = hand_problem(
+        ZONES, (stowed("anvil", 60.0, "roof"),), limits={"roof_road": Limit(limit_kg=60.0)}
+    )
+    rack, roof = problem.zones.index("rack"), problem.zones.index("roof")
+    points = tuple(
+        Point(moves=n, found=Found(assign=(place,), proven=True, cost=0.8, bound=0.8))
+        for n, place in ((1, rack), (2, roof))
+    )
+    plan = point_plan(problem, points, 1)
+
+    assert plan is not None
+    assert plan.legal
+    assert point_plan(problem, points, 2) is not None  # over as before, not worse
+    assert point_plan(problem, points, 3) is None
+
+
+def test_why_not_in_words() -> None:
+    """What would have to give, what clashes, what has no place, and what must come."""
+    zones = (zone("roof", up_m=2.0, limit_kg=12.0, on_carrier=True), zone("rack", limit_kg=15.0))
+    problem = hand_problem(zones, (stowed("anvil", 20.0, "roof", must_come=True),))
+    said = found_words.why_words(why_not(problem), SI, ["anvil"])
+    assert "Zone: rack: over by 5 kg, 33% of its limit." in said
+    assert "Zone: roof against Zone: rack" in said or "Zone: rack against Zone: roof" in said
+    assert "Marked as must come: anvil." in said
+    homeless = WhyNot(works=False, homeless=(("gas", ("fuel and gas ride outside the cabin",)),))
+    assert (
+        found_words.why_words(homeless, SI, [])
+        == "No zone may take gas: fuel and gas ride outside the cabin."
+    )
+    assert "Make it legal" in found_words.why_words(WhyNot(works=True), SI, [])
+    assert "Time ran out" in found_words.why_words(WhyNot(works=False, proven=False), SI, [])
+
+
+def test_the_wishes_are_stated() -> None:
+    """Whoever reads a plan reads what it was held to."""
+    said = words.rules_words(Rules(), SI)
+
+    for part in ("90%", "20 mm", "250 mm", "4 L a kilogram", "2 kg", "fuel and gas ride outside the cabin"):
+        assert part in said

@@ -1,0 +1,84 @@
+"""What an item needs, wherever it rides: the wishes that advice keeps to."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from loadcalc.model.errors import BadValue
+from loadcalc.model.things import HAZARDS
+from workbook.panels.desk import Desk
+from workbook.panels.edits import apply_edits
+from workbook.widgets.table import Column, Edit, EditTable, Refusal
+
+NEITHER = "neither"
+COLUMNS = [
+    Column(key="name", title="Item", kind="read-only", width="15em"),
+    Column(key="must_come", title="Must come", kind="tick", hint="Never left behind, whatever it weighs."),
+    Column(key="stay_low", title="Stay low", kind="tick", hint="Not on the roof carrier, and not high up inside."),
+    Column(key="keep_reachable", title="Keep at hand", kind="tick", hint="Only where it is reached on the road."),
+    Column(
+        key="hazard",
+        title="Fuel or gas",
+        kind="choice",
+        choices=(NEITHER, *filter(None, HAZARDS)),
+        hint="Never in the cabin: fuel and gas ride outside it, upright and vented.",
+    ),
+    Column(key="pinned", title="Leave it where it is", kind="tick", hint="For this loadout: no advice moves it."),
+    Column(key="zone", title="Rides in", kind="read-only", width="13em"),
+]
+OF_ITEM = ("must_come", "stay_low", "keep_reachable")
+
+
+def wish_rows(desk: Desk) -> tuple[list[dict[str, Any]], list[str]]:
+    """Rows of the table of wishes, and their keys: every item that rides on this loadout."""
+    rows = [
+        {
+            "name": stowed.item.name,
+            **{field: getattr(stowed.item, field) for field in OF_ITEM},
+            "hazard": stowed.item.hazard or NEITHER,
+            "pinned": stowed.pinned,
+            "zone": stowed.zone,
+        }
+        for stowed in desk.loadout.gear
+    ]
+    return rows, [stowed.item.key for stowed in desk.loadout.gear]
+
+
+def put_wish(desk: Desk, edit: Edit) -> None:
+    """Write one cell into the season."""
+    if edit.column in OF_ITEM:
+        desk.season.set_item(edit.row_key, **{edit.column: bool(edit.text)})
+    elif edit.column == "pinned":
+        desk.season.set_stowed(desk.loadout_name, edit.row_key, pinned=bool(edit.text))
+    elif edit.column == "hazard":
+        desk.season.set_item(edit.row_key, hazard="" if edit.text == NEITHER else str(edit.text))
+    else:
+        raise BadValue("column", edit.column, "cannot be edited here", "change it on the inventory page")
+
+
+def wish_table(desk: Desk) -> EditTable:
+    """The editable table of wishes."""
+
+    def on_edit(edits: list[Edit]) -> list[Refusal]:
+        names = {stowed.item.key: stowed.item.name for stowed in desk.loadout.gear}
+        first = f"{names.get(edits[0].row_key, '')}: {edits[0].column.replace('_', ' ')} {edits[0].text}"
+        note = first if len(edits) == 1 else f"What {len(edits)} items need"
+        return apply_edits(desk, edits, note, lambda edit: put_wish(desk, edit))
+
+    def show() -> None:
+        table.show(*wish_rows(desk), COLUMNS)
+
+    rows, keys = wish_rows(desk)
+    table = EditTable(
+        label="What each item needs",
+        columns=COLUMNS,
+        rows=rows,
+        row_keys=keys,
+        on_edit=on_edit,
+        can_add=False,
+        can_duplicate=False,
+        can_remove=False,
+        height="26rem",
+    )
+    desk.records.append(show)
+    return table
