@@ -10,7 +10,7 @@ from loadcalc.model.quantities import Units
 from workbook.figures.boxes import Spot, drawn, merged, shape_of, spots
 from workbook.figures.drawing import Frame, box, disc, line, page, words
 from workbook.figures.palette import MARKS, PAPER, ROLES
-from workbook.words import higher, on_board, percent, sideways
+from workbook.words.ratings import higher, on_board, percent, sideways
 
 TITLE = "Where does the weight sit, and where is its center?"
 WIDTH_PX, MARGIN_PX = 860.0, 40.0

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from loadcalc.checks import RatingResult, Report
 from loadcalc.model.quantities import Units
 from workbook.figures.palette import FONT, MARKS, PAPER, ROLES
-from workbook.words import on_board, percent, room, state
+from workbook.words.ratings import idle, on_board, percent, room, state
 
 if TYPE_CHECKING:
     import plotly.graph_objects as go
@@ -65,9 +65,9 @@ def bars(report: Report, units: Units, *, everything: bool) -> list[Bar]:
     """
     if everything:
         return [bar(r, units) for r in report.ratings]
-    known = [r for r in report.ratings if r.known and (r.over or r.unit == "kg")]
+    known = [r for r in report.ratings if r.known and (r.over or r.unit == "kg") and not idle(r)]
     keep = max(len(report.over), SHORT_LIST)
-    missing = [r for r in report.not_known if r.group != "zone"]
+    missing = [r for r in report.not_known if r.group != "zone" and not idle(r)]
     return [bar(r, units) for r in (*known[:keep], *missing)]
 
 
@@ -76,7 +76,7 @@ def left_out(report: Report, shown: Sequence[Bar], units: Units) -> str:
     keys = {b.key for b in shown}
     rest = [r for r in report.ratings if r.key not in keys]
     known = [r for r in rest if r.known and r.unit == "kg"]
-    missing = sum(not r.known for r in rest)
+    missing = sum(not r.known and not idle(r) for r in rest)
     said = []
     if known:
         said.append(f"{len(known)} more, none over {percent(known[0])}")

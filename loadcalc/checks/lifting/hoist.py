@@ -1,0 +1,138 @@
+"""Each box to its place: which lift that is, and what the lifting equation says of it, at both ends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from loadcalc.checks.lifting.niosh import Lift, OutsideEquation, lifting_index, recommended_limit_kg
+from loadcalc.model import check
+from loadcalc.model.loadout import Filled, Loadout, Stowed
+from loadcalc.model.space import Place, Size
+from loadcalc.model.things import Zone
+
+BODY_M = 0.20  # H = 20 cm + half the box, hands at 25 cm or higher; 25 cm + half below (94-110, from memory)
+BODY_LOW_M, LOW_M = 0.25, 0.25
+UNKNOWN_SIZE = Size(length_m=0.4, width_m=0.3, height_m=0.3)  # an assumption for what has no size entered
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Handling:
+    """How boxes are lifted. Assumptions that a person sets.
+
+    from_m : height of what the boxes stand on, 0 for the ground [m]; over_m : what one leans over at the place: sill,
+    bumper, rail [m]. turn_deg, grip, lifts_per_min, hours : see Lift [deg, -, 1/min, h].
+    """
+
+    from_m: float = 0.0
+    over_m: float = 0.15
+    turn_deg: float = 0.0
+    grip: str = "fair"
+    lifts_per_min: float = 0.2
+    hours: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lifted:
+    """One box to its place.
+
+    mass_kg : of one piece [kg]; height_m : of the hands at the place [m]; sized : whether its size is known.
+    limit_kg, index : of the worse end, None when refused; refused : why the equation doesn't answer, else None.
+    """
+
+    name: str
+    zone: str
+    mass_kg: float
+    height_m: float
+    sized: bool
+    limit_kg: float | None = None
+    index: float | None = None
+    refused: OutsideEquation | None = None
+
+
+def hands_up_m(zone: Zone, place: Place | None, height_m: float) -> float:
+    """Height of the hands when a box is set down in a zone: half the box above the zone's floor.
+
+    Parameters
+    ----------
+    zone : where it goes; place : the box's own place, which then tells [m]; height_m : of the box [m].
+
+    Returns
+    -------
+    float: above the ground [m].
+    """
+    if place is not None:
+        return place.up_m
+    return max(0.0, zone.place.up_m - zone.size.height_m / 2) + height_m / 2
+
+
+def lift_to(*, mass_kg: float, size: Size, height_m: float, handling: Handling) -> tuple[float, float]:
+    """Recommended limit and lifting index of one box, of the worse end of its lift.
+
+    The hands hold it at half its height, its narrower side to the body: H = 20 cm (25 cm low down) + half of that side,
+    and at the place what one leans over as well. It is set down with care, so the place counts as an end too.
+
+    Parameters
+    ----------
+    mass_kg : of the box [kg]; size : of the box [m]; height_m : hands above the ground at the place [m].
+    handling : how it is lifted.
+
+    Returns
+    -------
+    tuple: (limit [kg], index [-]).
+
+    Raises
+    ------
+    OutsideEquation (a BadValue) when either end is outside the equation.
+    """
+    check.number("mass", mass_kg, 0.0, 500.0, "kg")
+    start_m = handling.from_m + size.height_m / 2
+    lift = Lift(
+        reach_m=_reach_m(start_m, size),
+        height_m=start_m,
+        travel_m=abs(height_m - start_m),
+        turn_deg=handling.turn_deg,
+        grip=handling.grip,
+        lifts_per_min=handling.lifts_per_min,
+        hours=handling.hours,
+    )
+    there = replace(lift, reach_m=_reach_m(height_m, size) + handling.over_m, height_m=height_m)
+    limit_kg = min(recommended_limit_kg(there), recommended_limit_kg(lift))
+    return limit_kg, lifting_index(mass_kg, limit_kg)
+
+
+def _reach_m(hands_m: float, size: Size) -> float:
+    return (BODY_LOW_M if hands_m < LOW_M else BODY_M) + min(size.length_m, size.width_m) / 2
+
+
+def lifts(loadout: Loadout, handling: Handling) -> tuple[Lifted, ...]:
+    """Every piece to its place: what the equation refuses first, then the highest index first.
+
+    Parameters
+    ----------
+    loadout : what rides where; handling : how boxes are lifted.
+    """
+    aboard: Iterable[Stowed | Filled] = (*loadout.gear, *loadout.liquids)
+    found = [_lifted(loadout, thing, handling) for thing in aboard if thing.mass_kg > 0]
+    return tuple(sorted(found, key=_hardest_first))
+
+
+def _hardest_first(lifted: Lifted) -> tuple[bool, float]:
+    return (not lifted.refused, -(lifted.index if lifted.index is not None else lifted.mass_kg))
+
+
+def _lifted(loadout: Loadout, thing: Stowed | Filled, handling: Handling) -> Lifted:
+    zone = loadout.zone(thing.zone)
+    known: Size | None = None
+    if isinstance(thing, Stowed):
+        name, mass_kg, known = thing.item.name, thing.item.mass_kg, thing.item.size
+    else:
+        name, mass_kg = thing.liquid.name, thing.mass_kg
+    size = known or UNKNOWN_SIZE
+    height_m = hands_up_m(zone, thing.place, size.height_m)
+    lifted = Lifted(name=name, zone=zone.name, mass_kg=mass_kg, height_m=height_m, sized=known is not None)
+    try:
+        limit_kg, index = lift_to(mass_kg=mass_kg, size=size, height_m=height_m, handling=handling)
+    except OutsideEquation as error:
+        return replace(lifted, refused=error)
+    return replace(lifted, limit_kg=limit_kg, index=index)

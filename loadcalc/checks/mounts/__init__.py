@@ -1,0 +1,1 @@
+"""The carrier's bars and feet: a beam on several supports."""

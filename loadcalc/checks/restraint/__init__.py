@@ -1,0 +1,1 @@
+"""Tie-downs by two published benches, side by side."""

@@ -1,0 +1,84 @@
+"""A tied group by EN 12195-1:2010 on the road: over the top by friction, direct by pull. All of it from memory."""
+
+from __future__ import annotations
+
+from math import ceil
+
+from loadcalc.checks.restraint.bench_cfr import off_deg
+from loadcalc.checks.restraint.lashing import direct_force_n, straps_over_needed
+from loadcalc.checks.restraint.strapping import DIRECTIONS, EN, GRAVITY, OVER, Asked, asked_by, friction_of
+from loadcalc.checks.restraint.tied import (
+    FROM_MEMORY,
+    NOT_ASKED,
+    ROUNDING,
+    Tied,
+    Verdict,
+    counted_tension_n,
+    limits_lacking,
+    settle,
+    strap_limit_kg,
+)
+
+
+def by_en(tied: Tied) -> tuple[Verdict, ...]:
+    """Every verdict of this bench on a group; it asks nothing upward on the road.
+
+    Parameters
+    ----------
+    tied : the group and its straps.
+    """
+    return tuple(_en(tied, direction) for direction in DIRECTIONS)
+
+
+def _en(tied: Tied, direction: str) -> Verdict:
+    asked = asked_by(EN, direction)
+    if asked is None:
+        return Verdict(bench=EN, what=direction, state=NOT_ASKED, status=FROM_MEMORY)
+    friction = friction_of(tied.strapping.surfaces).value
+    if tied.strapping.way == OVER:
+        return _en_over(tied, direction, asked, friction)
+    return _en_direct(tied, direction, asked, friction)
+
+
+def _en_over(tied: Tied, direction: str, asked: Asked, friction: float) -> Verdict:
+    strapping = tied.strapping
+    tension_n, needed = counted_tension_n(strapping), None
+    acceleration_g = asked.acceleration_g * strapping.extra_factor
+    by_friction = acceleration_g <= friction * asked.down_g
+    if by_friction:
+        needed = 0.0
+    elif tension_n:
+        raw = straps_over_needed(
+            acceleration_g=acceleration_g, friction=friction, mass_kg=tied.mass_kg, down_g=asked.down_g,
+            angle_deg=strapping.angle_deg, tension_n=tension_n, factor=asked.factor,
+        )  # fmt: skip
+        needed = float(ceil(raw - ROUNDING))
+    elif not strapping.straps:
+        needed = 1.0  # some strap is needed, however tight
+    lacks = (
+        () if by_friction else (*(() if tension_n else ("the strap's tension",)), *limits_lacking(strapping))
+    )
+    return settle(
+        Verdict(
+            bench=EN, what=direction, state="", unit="straps", needed=needed, given=float(strapping.straps),
+            lacks=lacks, status=FROM_MEMORY,
+        )
+    )  # fmt: skip
+
+
+def _en_direct(tied: Tied, direction: str, asked: Asked, friction: float) -> Verdict:
+    strapping, limit_kg = tied.strapping, strap_limit_kg(tied.strapping)
+    needed = direct_force_n(
+        acceleration_g=asked.acceleration_g * strapping.extra_factor, friction=friction, mass_kg=tied.mass_kg,
+        angle_deg=strapping.angle_deg, aside_deg=off_deg(strapping, direction), straps=strapping.straps // 2,
+        down_g=asked.down_g,
+    )  # fmt: skip
+    given = None if limit_kg is None else limit_kg * GRAVITY
+    if not strapping.straps:
+        given = 0.0
+    return settle(
+        Verdict(
+            bench=EN, what=direction, state="", unit="N a strap", needed=needed, given=given,
+            lacks=limits_lacking(strapping) if needed else (), status=FROM_MEMORY,
+        )
+    )  # fmt: skip

@@ -1,0 +1,190 @@
+"""How one group of things is tied down, and the published facts that a judgment of it rests on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+from loadcalc.model import check
+from loadcalc.model.errors import BadValue
+from loadcalc.model.facts import fact_rows
+
+OVER, DIRECT = "over the top", "direct"
+WAYS = (OVER, DIRECT)
+FORWARD, REARWARD, SIDEWAYS, UP = "forward", "rearward", "sideways", "up"
+DIRECTIONS = (FORWARD, REARWARD, SIDEWAYS, UP)
+CFR, EN = "49 CFR 393", "EN 12195-1"
+GRAVITY = 9.81  # m/s2, as EN 12195-1 takes it (from memory); the standard gravity is 9.80665
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strapping:
+    """How one group is tied down.
+
+    key : of the group; name : as people call it. straps : how many, all of one kind.
+    way : "over the top" (the strap presses the load down) or "direct" (from the load to a tie point).
+    angle_deg : between strap and bed, 90 is straight down [deg].
+    aside_deg : for direct straps, seen from above: 0 along the vehicle, 90 across [deg].
+    tension_n : what the ratchet leaves in the strap (STF on its label), None when not known [N].
+    wll_kg : working load limit of a strap as a whole, None when not known [kg]. anchor_wll_kg : of the weakest tie
+    point used, None when not known [kg].
+    surfaces : a pair from the friction table, "" when not known. blocked : stands against a rail or headboard in front.
+    flat : wind gets under it. extra_factor : more than the road asks, for rough ground; entered by hand [-].
+    """
+
+    key: str
+    name: str
+    straps: int = 0
+    way: str = OVER
+    angle_deg: float = 90.0
+    aside_deg: float = 45.0
+    tension_n: float | None = None
+    wll_kg: float | None = None
+    anchor_wll_kg: float | None = None
+    surfaces: str = ""
+    blocked: bool = False
+    flat: bool = False
+    extra_factor: float = 1.0
+
+    def __post_init__(self) -> None:
+        check.name("tied group", self.name)
+        check.number("straps", self.straps, 0, 50, "", self.name)
+        check.one_of("way", self.way, WAYS, self.name)
+        lowest = 5.0 if self.way == OVER else 0.0
+        check.number("strap angle", self.angle_deg, lowest, 90.0, "degrees from the bed", self.name)
+        check.number(
+            "angle seen from above", self.aside_deg, 0.0, 90.0, "degrees from fore and aft", self.name
+        )
+        check.number("rough-ground factor", self.extra_factor, 1.0, 3.0, "", self.name)
+        for field, value, high, unit in (
+            ("tension", self.tension_n, 50_000.0, "N"),
+            ("working load limit", self.wll_kg, 10_000.0, "kg"),
+            ("tie point's limit", self.anchor_wll_kg, 10_000.0, "kg"),
+        ):
+            if value is not None:
+                check.number(field, value, 0.0, high, unit, self.name)
+        if self.surfaces and self.surfaces not in friction_pairs():
+            problem, cure = "is not in the friction table", "choose one of the table, or leave it empty"
+            raise BadValue("surfaces", self.surfaces, problem, cure, self.name)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Friction:
+    """A coefficient of friction [-] with where it is from and how well it is known."""
+
+    surfaces: str
+    value: float
+    source: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What a bench asks in one direction: acceleration [g], weight that presses down [g], safety factor [-]."""
+
+    acceleration_g: float
+    down_g: float
+    factor: float
+    source: str
+    status: str
+
+
+@cache
+def friction_pairs() -> dict[str, Friction]:
+    """The friction table (EN 12195-1:2010 Annex B, from memory), by pair of surfaces."""
+    return {
+        row["surfaces"]: Friction(
+            surfaces=row["surfaces"],
+            value=float(row["friction"]),
+            source=row["source"],
+            status=row["status"],
+        )
+        for row in fact_rows("friction_pairs")
+    }
+
+
+def friction_of(surfaces: str) -> Friction:
+    """Friction of a pair of surfaces; of an unknown pair, the lowest in the table.
+
+    Parameters
+    ----------
+    surfaces : a pair from the table, or "".
+
+    >>> friction_of("").value
+    0.15
+    """
+    pairs = friction_pairs()
+    if surfaces in pairs:
+        return pairs[surfaces]
+    if surfaces:
+        raise BadValue("surfaces", surfaces, "is not in the friction table", "choose one of the table")
+    low = min(pairs.values(), key=lambda pair: pair.value)
+    return Friction(
+        surfaces="not known: the lowest of the table", value=low.value, source=low.source, status=low.status
+    )
+
+
+@cache
+def asked_by(bench: str, direction: str) -> Asked | None:
+    """What a bench asks in one direction, None when it asks nothing there.
+
+    Parameters
+    ----------
+    bench : "49 CFR 393" or "EN 12195-1"; direction : "forward", "rearward", "sideways", or "up".
+
+    >>> asked_by("49 CFR 393", "forward").acceleration_g
+    0.435
+    """
+    for row in fact_rows("securing_accelerations"):
+        if (row["bench"], row["direction"]) == (bench, direction):
+            return Asked(
+                acceleration_g=float(row["acceleration_g"]),
+                down_g=float(row["down_g"] or 1.0),
+                factor=float(row["safety_factor"]),
+                source=row["source"],
+                status=row["status"],
+            )
+    check.one_of("bench", bench, (CFR, EN))
+    check.one_of("direction", direction, DIRECTIONS)
+    return None
+
+
+def unmarked_webbing_kg(width_mm: float) -> float:
+    """Working load limit that synthetic webbing without a marking counts for.
+
+    Parameters
+    ----------
+    width_mm : width of the webbing [mm]. Between two widths of the table the narrower one counts.
+
+    Returns
+    -------
+    float: [kg], 49 CFR 393.108 table (read in a reproduction). A marking overrides it.
+
+    Raises
+    ------
+    BadValue below the table's narrowest, 45 mm (1-3/4 in): narrow straps without a marking count for nothing known.
+
+    >>> unmarked_webbing_kg(50)
+    910.0
+    """
+    table = [(float(row["width_mm"]), float(row["limit_kg"])) for row in fact_rows("webbing_limits")]
+    within = [limit_kg for width, limit_kg in table if width <= width_mm]
+    check.number("webbing width", width_mm, 0.0, 1000.0, "mm")
+    if not within:
+        problem = f"mm is narrower than the table's narrowest, {table[0][0]:g} mm"
+        raise BadValue("webbing width", width_mm, problem, "use straps with a marked working load limit")
+    return max(within)
+
+
+def weakest_kg(*limits_kg: float | None) -> float | None:
+    """The weakest part of a tie-down that is known (49 CFR 393.108(a)); None when none is.
+
+    Parameters
+    ----------
+    limits_kg : working load limits of strap, hook, ratchet, tie point, None where not known [kg].
+
+    >>> weakest_kg(500, None, 250)
+    250
+    """
+    known = [limit for limit in limits_kg if limit is not None]
+    return min(known) if known else None

@@ -1,0 +1,263 @@
+"""The lifting equation: published examples and tables, its refusals, and its physics."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from loadcalc.checks.lifting.hoist import Handling, lift_to, lifts
+from loadcalc.checks.lifting.niosh import (
+    INCH_M,
+    POUND_KG,
+    SI,
+    US,
+    Lift,
+    OutsideEquation,
+    frequency_multiplier,
+    grip_multiplier,
+    lifting_index,
+    multipliers,
+    recommended_limit_kg,
+)
+from loadcalc.model import Carrier, Filled, Item, Liquid, Loadout, Place, Size, Stowed, Zone
+from loadcalc.model.errors import BadValue
+from tests.reference_rows import Row, case_id, half_last_digit, rows
+
+EASY = Lift(reach_m=0.25, height_m=0.75, travel_m=0.25, grip="good")
+
+
+@pytest.mark.parametrize("row", rows("lifts.csv"), ids=case_id)
+def test_published_examples(row: Row) -> None:
+    """Limit and index, in the form (metric, or inches and pounds) that the example is printed in."""
+    length, mass, form = (INCH_M, POUND_KG, US) if row["form"] == "US" else (1.0, 1.0, SI)
+    lift = Lift(
+        reach_m=float(row["reach"]) * length,
+        height_m=float(row["height"]) * length,
+        travel_m=float(row["travel"]) * length,
+        turn_deg=float(row["turn"]),
+        grip=row["grip"],
+        lifts_per_min=float(row["frequency"]),
+        hours=int(row["hours"]),
+    )
+    limit_kg = recommended_limit_kg(lift, form)
+
+    assert limit_kg / mass == pytest.approx(float(row["expected"]), abs=float(row["tolerance"]))
+    index = lifting_index(float(row["mass"]) * mass, limit_kg)
+    assert index == pytest.approx(float(row["expected_index"]), abs=float(row["index_tolerance"]))
+
+
+@pytest.mark.parametrize("row", rows("lift_turns.csv"), ids=case_id)
+def test_turns(row: Row) -> None:
+    """AM by the formula agrees with the printed table."""
+    found = multipliers(replace(EASY, turn_deg=float(row["turn_deg"]))).turn
+
+    assert found == pytest.approx(float(row["multiplier"]), abs=half_last_digit(row["multiplier"]))
+
+
+FREQUENCIES = rows("lift_frequencies.csv")
+
+
+@pytest.mark.parametrize("row", [r for r in FREQUENCIES if r["verdict"] == "right"], ids=case_id)
+def test_frequencies(row: Row) -> None:
+    """FM for each row, duration, and height; where the table has 0, the lift is refused."""
+    asked = float(row["lifts_per_min"]), int(row["hours"])
+    low = row["hands"] == "low"
+    if float(row["multiplier"]) == 0:
+        with pytest.raises(OutsideEquation, match="outside the lifting equation"):
+            frequency_multiplier(*asked, low=low)
+        return
+
+    assert frequency_multiplier(*asked, low=low) == float(row["multiplier"])
+
+
+@pytest.mark.parametrize("row", [r for r in FREQUENCIES if r["verdict"] == "wrong"], ids=case_id)
+def test_the_swapped_table_is_not_ours(row: Row) -> None:
+    """A public copy has its durations swapped: none of its values stands here."""
+    found = frequency_multiplier(float(row["lifts_per_min"]), int(row["hours"]), low=False)
+
+    assert abs(found - float(row["multiplier"])) > 0.05
+
+
+def test_longer_work_never_allows_more() -> None:
+    """What gave the swap away: more hours cannot raise a limit."""
+    for often in (0.2, 0.5, 1, 2, 3, 4, 5, 6, 7, 8):
+        short, moderate, long = (frequency_multiplier(often, hours, low=True) for hours in (1, 2, 8))
+        assert short >= moderate >= long
+
+
+@pytest.mark.parametrize("row", rows("lift_grips.csv"), ids=case_id)
+def test_grips(row: Row) -> None:
+    """CM for each grip, low and high."""
+    assert grip_multiplier(row["grip"], low=row["hands"] == "low") == float(row["multiplier"])
+
+
+@pytest.mark.parametrize(
+    ("change", "field", "most"),
+    [
+        ({"height_m": 1.76}, "height of the hands", "1.75 m"),
+        ({"height_m": -0.1}, "height of the hands", "1.75 m"),
+        ({"reach_m": 0.64}, "reach", "0.63 m"),
+        ({"travel_m": 1.8}, "travel of the hands", "1.75 m"),
+        ({"turn_deg": 136.0}, "turn of the body", "135 degrees"),
+        ({"lifts_per_min": 16.0}, "lifts", "15 a minute"),
+    ],
+)
+def test_outside_its_range_the_equation_is_refused(change: dict[str, float], field: str, most: str) -> None:
+    """No number; the field, the range, and what to do instead."""
+    with pytest.raises(OutsideEquation) as refused:
+        recommended_limit_kg(replace(EASY, **change))  # type: ignore[arg-type]  # one float each
+
+    assert str(refused.value).startswith(field)
+    assert f"0 to {most}" in str(refused.value)
+    if field != "lifts":
+        assert "share it or lower it" in str(refused.value)
+
+
+def test_words_that_are_no_choice_are_refused() -> None:
+    """Grip and hours are choices; a recommended limit of zero has no index."""
+    with pytest.raises(BadValue, match="good, fair, poor"):
+        recommended_limit_kg(replace(EASY, grip="slippery"))
+    with pytest.raises(BadValue, match="choose up to 1, 2, or 8"):
+        recommended_limit_kg(replace(EASY, hours=5))
+    with pytest.raises(BadValue, match="recommended limit"):
+        lifting_index(10.0, 0.0)
+
+
+lengths = st.floats(0.0, 1.75)
+
+
+@given(
+    st.floats(0.0, 0.63), lengths, lengths, st.floats(0, 135), st.floats(0, 15), st.sampled_from((1, 2, 8))
+)
+def test_harder_in_any_one_way_never_raises_the_limit(
+    reach: float, height: float, travel: float, turn: float, often: float, hours: int
+) -> None:
+    """The limit falls, or stays, with reach, distance from 75 cm, travel, turn, frequency, hours, and a worse grip."""
+    lift = Lift(
+        reach_m=reach, height_m=height, travel_m=travel, turn_deg=turn, lifts_per_min=often, hours=hours, grip="good"
+    )  # fmt: skip
+    try:
+        limit_kg = recommended_limit_kg(lift)
+    except OutsideEquation:
+        return
+    assert 0 < limit_kg <= 23.0
+    steps: list[dict[str, object]] = [
+        {"reach_m": min(reach + 0.05, 0.63)},
+        {"travel_m": min(travel + 0.1, 1.75)},
+        {"turn_deg": min(turn + 15, 135)},
+        {"height_m": min(height + 0.1, 1.75) if height >= 0.75 else max(height - 0.1, 0.0)},
+        {"lifts_per_min": min(often * 1.5, 15)},
+        {"hours": 8},
+        {"grip": "poor"},
+    ]
+    for step in steps:
+        try:
+            harder = recommended_limit_kg(replace(lift, **step))  # type: ignore[arg-type]  # one field each
+        except OutsideEquation:
+            continue
+        assert harder <= limit_kg + 1e-12
+
+
+@given(st.floats(0.0, 1.75), st.floats(0.0, 0.63), st.floats(0, 135), lengths)
+def test_each_multiplier_is_between_zero_and_one(
+    height: float, reach: float, turn: float, travel: float
+) -> None:
+    """None of the six adds to what a person may lift; the two forms differ by their rounding only."""
+    found = multipliers(Lift(reach_m=reach, height_m=height, travel_m=travel, turn_deg=turn))
+
+    for name in ("reach", "height", "travel", "turn", "frequency", "grip"):
+        assert 0 < getattr(found, name) <= 1
+
+
+CRATE = Size(length_m=0.6, width_m=0.4, height_m=0.3)
+LOW, ROOF = (
+    Zone(name="floor", place=Place(aft_m=3, up_m=0.95), size=Size(length_m=1, width_m=1, height_m=0.5)),
+    Zone(
+        name="roof",
+        place=Place(aft_m=2, up_m=2.1),
+        size=Size(length_m=1, width_m=1, height_m=0.3),
+        on_carrier=True,
+    ),
+)
+
+
+def test_a_box_to_the_cargo_floor_worked_by_hand() -> None:
+    """From the ground (hands at 0.15 m) to 0.85 m: the far end is the worse one.
+
+    H 0.2 + 0.2 + 0.15 = 0.55 m, V 0.85, D 0.70: 23 x 25/55 x (1 - 0.003 x 10) x (0.82 + 4.5/70) = 8.967 kg.
+    At the ground: H 0.25 + 0.2 = 0.45, V 0.15: 23 x 25/45 x (1 - 0.18) x 0.88429 x 0.95 = 8.802 kg, which is lower.
+    """
+    limit_kg, index = lift_to(mass_kg=12.0, size=CRATE, height_m=0.85, handling=Handling())
+
+    assert limit_kg == pytest.approx(8.802, abs=0.001)
+    assert index == pytest.approx(12.0 / 8.802, abs=0.001)
+
+
+def test_the_roof_is_refused_and_never_given_a_number() -> None:
+    """Hands at 2.1 m are outside the equation, for a feather too; refused ones stand first, heaviest first."""
+    bag = Item(name="bag", mass_kg=5.0, size=CRATE, count=3)
+    loadout = Loadout(
+        name="day",
+        carrier=Carrier(name="rack", mass_kg=20.0, place=Place(aft_m=2.0, up_m=1.9), size=CRATE),
+        zones=(LOW, ROOF),
+        gear=(
+            Stowed(item=Item(name="box", mass_kg=20.0, size=CRATE), zone="floor"),
+            Stowed(item=bag, zone="roof", count=3),
+            Stowed(item=Item(name="feather", mass_kg=0.01), zone="roof"),
+        ),
+        liquids=(
+            Filled(
+                liquid=Liquid(name="can", container_kg=2, capacity_l=20, density_kg_per_l=1),
+                zone="floor",
+                fill_l=18,
+            ),
+        ),
+    )
+
+    found = lifts(loadout, Handling())
+
+    assert [lifted.name for lifted in found] == ["bag", "feather", "box", "can"]
+    assert found[0].mass_kg == 5.0  # one bag at a time
+    for lifted in found[:2]:
+        assert lifted.limit_kg is None
+        assert lifted.index is None
+        assert lifted.refused is not None
+        assert "share it or lower it" in str(lifted.refused)
+    assert [lifted.sized for lifted in found] == [True, False, True, False]
+    assert found[3].mass_kg == pytest.approx(20.0, abs=1e-12)
+    assert found[2].index is not None
+    assert found[2].index > 1
+
+
+def test_a_place_of_its_own_tells_where_the_hands_are() -> None:
+    """A box placed at 1.2 m is set down at 1.2 m, wherever its zone is."""
+    loadout = Loadout(
+        name="day",
+        zones=(LOW,),
+        gear=(
+            Stowed(
+                item=Item(name="box", mass_kg=5.0, size=CRATE), zone="floor", place=Place(aft_m=3.0, up_m=1.2)
+            ),
+        ),
+    )
+
+    assert lifts(loadout, Handling())[0].height_m == 1.2
+
+
+@given(st.floats(0.0, 0.6), st.floats(0.1, 0.6), st.floats(0.0, 0.2))
+def test_leaning_further_or_turning_never_helps(from_m: float, width_m: float, over_m: float) -> None:
+    """The limit of a box falls with what one leans over."""
+    size = Size(length_m=0.8, width_m=width_m, height_m=0.3)
+
+    def limit_kg(over_m: float, turn_deg: float) -> float:
+        handling = Handling(from_m=from_m, over_m=over_m, turn_deg=turn_deg)
+        try:
+            return lift_to(mass_kg=1.0, size=size, height_m=1.0, handling=handling)[0]
+        except OutsideEquation:
+            return 0.0
+
+    assert limit_kg(over_m + 0.05, 0) <= limit_kg(over_m, 0) + 1e-12
+    assert limit_kg(over_m, 45) <= limit_kg(over_m, 0) + 1e-12

@@ -1,0 +1,235 @@
+"""The load-up sheet without a browser: order, straps, pressures, cautions, and that every typed word is only text."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+from loadcalc.checks import evaluate
+from loadcalc.checks.restraint.strapping import Strapping
+from loadcalc.checks.restraint.verdict import judge, tied_groups
+from loadcalc.model import Filled, Item, Liquid, Loadout, Place, Size, Stowed, Tire, Zone
+from loadcalc.model.quantities import SI, US
+from loadcalc.season.straps import strap
+from tests.invented import invented_loadout, invented_vehicle
+from tests.season_help import FRIDAY, demo_season
+from workbook.panels.desk import Desk
+from workbook.panels.sheet import sheet_of, sheet_panel, sheet_view
+from workbook.paper.loading import at_hand, steps
+from workbook.paper.sheet import cautions, rating_lines, sheet_html, some, strap_lines, tire_lines
+
+SIZE = Size(length_m=0.5, width_m=0.5, height_m=0.3)
+MARKUP = "<img src=x onerror=alert(1)> & </main><script>alert('x')</script>"
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    """A desk on a fresh copy of the demo season."""
+    return Desk(demo_season(tmp_path, durable=False))
+
+
+def zone(name: str, aft_m: float, up_m: float = 0.8, **more: object) -> Zone:
+    """A zone in a line of its own."""
+    return Zone(name=name, place=Place(aft_m=aft_m, up_m=up_m), size=SIZE, **more)  # type: ignore[arg-type]  # flags
+
+
+def day() -> Loadout:
+    """Two inner zones, one reached on the road, a rack, a can, and something to keep at hand."""
+    kit = Item(name="aid kit", mass_kg=3.0, keep_reachable=True)
+    return Loadout(
+        name="day",
+        zones=(
+            zone("door", 1.0, reach="on the road", in_cabin=True),
+            zone("rack", 4.0, reach="when unloaded"),
+            zone("deck", 3.0, reach="when unloaded", in_cabin=True),
+            zone("floor", 2.4, reach="when unloaded", in_cabin=True),
+        ),
+        gear=(
+            Stowed(item=Item(name="map", mass_kg=0.5), zone="door"),
+            Stowed(item=kit, zone="deck"),
+            Stowed(item=Item(name="tent", mass_kg=6.0), zone="deck"),
+            Stowed(item=Item(name="box", mass_kg=12.0), zone="deck"),
+            Stowed(item=Item(name="battery", mass_kg=9.0, stay_low=True), zone="deck"),
+            Stowed(item=Item(name="left at home", mass_kg=1.0), zone="deck", count=0),
+        ),
+        liquids=(
+            Filled(
+                liquid=Liquid(name="can", container_kg=1.0, capacity_l=20.0, density_kg_per_l=1.0),
+                zone="floor",
+                fill_l=10.0,
+            ),
+        ),
+    )
+
+
+def test_last_needed_goes_in_first_and_what_must_be_at_hand_last() -> None:
+    """Inner zones from the front, then outside, then what is reached on the road; low, then heavy, inside a zone."""
+    found = steps(day())
+
+    assert [(step.number, step.zone) for step in found] == [(4, "floor"), (3, "deck"), (1, "door")]
+    assert [piece.name for piece in found[1].pieces] == ["battery", "box", "tent"]
+    assert [piece.name for piece in at_hand(day())] == ["aid kit"]
+    assert found[1].mass_kg == pytest.approx(27.0, abs=1e-12)
+
+
+def test_everything_on_board_is_listed_once(desk: Desk) -> None:
+    """Every piece and can of the demo stands in one step or at hand, none twice."""
+    listed = [piece.name for step in steps(desk.loadout) for piece in step.pieces]
+    listed += [piece.name for piece in at_hand(desk.loadout)]
+    aboard = [
+        s.item.name if s.count == 1 else f"{s.item.name} × {s.count}" for s in desk.loadout.gear if s.count
+    ]
+    aboard += [filled.liquid.name for filled in desk.loadout.liquids]
+
+    assert sorted(listed) == sorted(aboard)
+
+
+def test_roof_is_loaded_after_the_inside() -> None:
+    """A carrier zone comes after the inner and outer ones that are reached when unloaded."""
+    loadout = invented_loadout(3, items=40, zones=6)
+    numbered = {f"zone {n}": replace(z, reach="when unloaded") for n, z in enumerate(loadout.zones)}
+    loadout = replace(loadout, zones=tuple(numbered.values()))
+
+    on_carrier = [numbered[step.zone].on_carrier for step in steps(loadout)]
+
+    assert True in on_carrier
+    assert on_carrier == sorted(on_carrier)
+
+
+class Texts(HTMLParser):
+    """Tags and texts of a page, scripts and styles apart."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.tags: list[str] = []
+        self.text = ""
+        self._raw = ""
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """Note a tag."""
+        self.tags.append(tag)
+        self._raw = tag if tag in ("script", "style") else ""
+
+    def handle_endtag(self, tag: str) -> None:
+        """Leave a script or a style."""
+        self._raw = ""
+
+    def handle_data(self, data: str) -> None:
+        """Collect text."""
+        if not self._raw:
+            self.text += data
+
+
+def test_markup_in_any_name_is_text() -> None:
+    """Item, zone, can, group, and loadout names with markup make no tag and run nothing; they stand as typed."""
+    loadout = replace(
+        day(),
+        name=f"day {MARKUP}",
+        zones=tuple(replace(z, name=f"{z.name} {MARKUP}") for z in day().zones),
+        gear=tuple(
+            replace(
+                s, zone=f"{s.zone} {MARKUP}", item=replace(s.item, name=f"{s.item.name} {MARKUP}"), group="g"
+            )
+            for s in day().gear
+        ),
+        liquids=tuple(
+            replace(f, zone=f"{f.zone} {MARKUP}", liquid=replace(f.liquid, name=MARKUP))
+            for f in day().liquids
+        ),
+    )
+    groups = tied_groups(loadout, [Strapping(key="g", name=f"group {MARKUP}", straps=1)])
+    vehicle = replace(invented_vehicle(1), name=MARKUP)
+
+    html = sheet_html(
+        evaluate(vehicle, loadout), [(g, judge(g)) for g in groups], US, bars=f"▲ {MARKUP}", made=MARKUP
+    )
+
+    page = Texts()
+    page.feed(html)
+    assert page.tags.count("script") == 1
+    assert "img" not in page.tags
+    for text in (f"day {MARKUP}", f"deck {MARKUP}", f"tent {MARKUP}", f"group {MARKUP}", f"▲ {MARKUP}"):
+        assert text in page.text
+
+
+def test_the_frame_on_the_page_holds_the_sheet_as_an_attribute(desk: Desk) -> None:
+    """The panel's frame and link carry the sheet without opening it to the page around it."""
+    frame = Texts()
+    frame.feed(sheet_view(sheet_of(desk)))
+
+    assert frame.tags.count("iframe") == 1
+    assert "script" not in frame.tags
+
+
+def test_the_demo_says_what_its_ratings_straps_and_tires_are(desk: Desk) -> None:
+    """Overloads first with their mark, each group with its straps, placard and trail pressures."""
+    over = [line for line in rating_lines(desk.report, US) if line.startswith("▲ ")]
+    assert len(over) == len(desk.report.over)
+    html = sheet_of(desk)
+    for text in ("Shelter and chairs", "Hand tools", "2 straps over the top", "Propane cylinder"):
+        assert text in html
+
+
+def test_pressures_say_what_is_not_known_and_what_was_let_down() -> None:
+    """No placard entered is said so; a trail pressure asks to be brought back up."""
+    vehicle = replace(invented_vehicle(1), front_tire=Tire(placard_kpa=240.0), rear_tire=Tire())
+    loadout = replace(day(), front_kpa=180.0)
+
+    assert tire_lines(vehicle, loadout, SI) == [
+        "Front: 240 kPa by the placard; trail 180 kPa, back up before the road",
+        "Rear: ? placard not known",
+    ]
+
+
+def test_cautions_name_gas_in_the_cabin_and_heavy_lifts() -> None:
+    """A cylinder inside is the first line; a box over one person's limit is named; the usual caution is last."""
+    cylinder = Item(name="Propane cylinder", mass_kg=10.0, hazard="gas")
+    anvil = Item(name="anvil", mass_kg=40.0, size=SIZE)
+    loadout = replace(day(), gear=(Stowed(item=cylinder, zone="deck"), Stowed(item=anvil, zone="floor")))
+
+    found = cautions(evaluate(invented_vehicle(1), loadout), US)
+
+    assert found[0].startswith("▲ In the air that people breathe: Propane cylinder (deck)")
+    assert any("anvil" in line and "share it or lower it" in line for line in found)
+    assert found[-1].startswith("Makers' ratings and local law come first")
+
+
+def test_a_strap_line_tells_shortfalls(desk: Desk) -> None:
+    """One strap too few: the sheet says which direction falls short."""
+    group = Strapping(key="g", name="Crates", straps=1, tension_n=100.0, wll_kg=200.0, anchor_wll_kg=200.0)
+    loadout = replace(
+        day(), gear=(Stowed(item=Item(name="crate", mass_kg=60.0, size=SIZE), zone="rack", group="g"),)
+    )
+    (tied,) = tied_groups(loadout, [group])
+
+    (line,) = strap_lines([(tied, judge(tied))], SI)
+
+    assert line.startswith("Crates (60 kg): 1 strap over the top, 90°, 100 N each; ▲ falls short: ")
+    assert "forward (49 CFR 393)" in line
+
+
+def test_the_panel_follows_the_season(desk: Desk) -> None:
+    """A kept edit makes the sheet anew; a strap added is on it."""
+    panel = sheet_panel(desk)
+    desk.do(lambda: strap(desk.season, FRIDAY, "hand-tools", straps=5), "Five straps")
+
+    assert "5 straps over the top" in panel.value
+    assert re.search(r"made \d{4}-\d\d-\d\d \d\d:\d\d", panel.value)
+
+
+def test_an_empty_loadout_has_a_sheet_too() -> None:
+    """Nothing on board, no straps, no bars: it says so."""
+    html = sheet_html(evaluate(invented_vehicle(1), Loadout(name="empty")), [], US)
+
+    assert "Nothing is on board yet." in html
+    assert "No tied group is entered." in html
+
+
+def test_a_long_list_is_cut_and_counted() -> None:
+    """What is left out is told as a number."""
+    assert some(["a", "b"], 2) == "a, b"
+    assert some(["a", "b", "c", "d"], 2) == "a, b, and 2 more"

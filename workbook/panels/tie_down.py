@@ -1,0 +1,189 @@
+"""Tie-downs: which pieces belong together, their straps, and what two published benches say of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from html import escape
+from typing import Any
+
+import ipywidgets as widgets
+
+from loadcalc.checks.restraint.strapping import CFR, EN, Strapping
+from loadcalc.checks.restraint.verdict import LIFT_COEFFICIENT, Tied, Verdict, judge, tied_groups, untied
+from loadcalc.model.quantities import Units
+from loadcalc.season.straps import strap, strappings, tie, tie_can, unstrap
+from workbook.panels.desk import Desk
+from workbook.panels.edits import apply_edits
+from workbook.panels.frame import html_table, lines
+from workbook.panels.strap_columns import (
+    CAN,
+    NO_GROUP,
+    READ,
+    piece_columns,
+    piece_rows,
+    strap_columns,
+    strap_rows,
+)
+from workbook.widgets.table import Edit, EditTable, Refusal
+from workbook.words import restraint as said
+
+Judged = list[tuple[Tied, tuple[Verdict, ...]]]
+HEADS = ("", f"{CFR} (binds trucks; here a yardstick)", f"{EN} (from memory)")
+MPH, KMH = 0.44704, 1 / 3.6  # m/s in one mile an hour (exact), in one kilometre an hour
+SPEEDS = {"US": ("mph", MPH, 65.0, 90.0), "SI": ("km/h", KMH, 105.0, 145.0)}
+
+
+def judged(desk: Desk, *, speed_m_per_s: float = 29.0, lift_coefficient: float = LIFT_COEFFICIENT) -> Judged:
+    """Each tied group of the loadout with its verdicts."""
+    groups = tied_groups(desk.loadout, strappings(desk.season, desk.loadout_name))
+    return [(g, judge(g, speed_m_per_s=speed_m_per_s, lift_coefficient=lift_coefficient)) for g in groups]
+
+
+def loose(desk: Desk) -> tuple[str, ...]:
+    """What rides outside without straps."""
+    return untied(desk.loadout, strappings(desk.season, desk.loadout_name))
+
+
+def tie_down_words(desk: Desk) -> str:
+    """Tie-downs in a few sentences."""
+    return said.summary(judged(desk), loose(desk))
+
+
+class StrapEdits:
+    """Puts the edits of the table of tied groups into the season."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self.became: dict[str, str] = {}
+
+    def __call__(self, edits: list[Edit]) -> list[Refusal]:
+        """Apply what can be applied, as one entry; return the rest as refusals."""
+        self.became = {}
+        known = {s.key: s.name for s in strappings(self.desk.season, self.desk.loadout_name)}
+        first = edits[0]
+        name = first.cells.get("name") or known.get(first.row_key, first.row_key)
+        did = {"set": f"{first.column.replace('_', ' ')} {first.text}", "remove": "straps taken away"}
+        return apply_edits(self.desk, edits, f"{name}: {did.get(first.kind, 'tied group added')}", self._one)
+
+    def _one(self, edit: Edit) -> None:
+        season, loadout = self.desk.season, self.desk.loadout_name
+        if edit.kind == "remove":
+            unstrap(season, loadout, edit.row_key)
+            return
+        if edit.kind == "set":
+            strap(season, loadout, edit.row_key, **self._fields({edit.column: edit.text}))
+            return
+        cells = {key: text for key, text in edit.cells.items() if key == "name" or text not in ("", False)}
+        fields = self._fields(cells)
+        self.became[edit.row_key] = strap(season, loadout, fields["name"], **fields)
+
+    def _fields(self, cells: dict[str, Any]) -> dict[str, Any]:
+        return {READ[key][0]: READ[key][1](text, self.desk.units) for key, text in cells.items()}
+
+
+def strap_table(desk: Desk, found: Callable[[], Judged]) -> EditTable:
+    """The editable table of tied groups."""
+    edits = StrapEdits(desk)
+
+    def show() -> None:
+        table.show(*current(), strap_columns(desk.units), became=edits.became)
+
+    def current() -> tuple[list[dict[str, Any]], list[str]]:
+        return strap_rows(strappings(desk.season, desk.loadout_name), found(), desk.units)
+
+    rows, keys = current()
+    table = EditTable(
+        label="Tied groups and their straps",
+        columns=strap_columns(desk.units),
+        rows=rows,
+        row_keys=keys,
+        on_edit=edits,
+        can_duplicate=False,
+        height="18rem",
+    )
+    desk.records.append(show)
+    return table
+
+
+def piece_table(desk: Desk) -> EditTable:
+    """Which piece outside the cabin is tied down with which group."""
+
+    def groups() -> tuple[Strapping, ...]:
+        return strappings(desk.season, desk.loadout_name)
+
+    def one(edit: Edit) -> None:
+        group = None if edit.text in ("", NO_GROUP) else str(edit.text)
+        key = edit.row_key.removeprefix(CAN)
+        (tie if key == edit.row_key else tie_can)(desk.season, desk.loadout_name, key, group)
+
+    def on_edit(edits: list[Edit]) -> list[Refusal]:
+        rows, keys = piece_rows(desk.loadout, groups(), desk.units)
+        names = {key: row["item"] for key, row in zip(keys, rows, strict=True)}
+        first = edits[0]
+        return apply_edits(desk, edits, f"{names.get(first.row_key, '')}: tied down with {first.text}", one)
+
+    def show() -> None:
+        table.show(*piece_rows(desk.loadout, groups(), desk.units), piece_columns(groups()))
+
+    rows, keys = piece_rows(desk.loadout, groups(), desk.units)
+    table = EditTable(
+        label="What is tied down together",
+        columns=piece_columns(groups()),
+        rows=rows,
+        row_keys=keys,
+        on_edit=on_edit,
+        can_add=False,
+        can_duplicate=False,
+        can_remove=False,
+        height="18rem",
+    )
+    desk.records.append(show)
+    return table
+
+
+def verdicts_html(found: Judged, missing: Sequence[str], units: Units) -> str:
+    """Every group with both benches side by side, then what is loose, the edges, and the caution."""
+    parts = [lines(said.summary(found, missing))]
+    for tied, verdicts in found:
+        parts.append(f"<div class='loadout-words'><h4>{escape(tied.strapping.name)}</h4></div>")
+        parts.append(lines(said.rests_on(tied, units)))
+        parts.append(html_table(HEADS, said.rows(verdicts, units, (CFR, EN))))
+    return "".join([*parts, lines(f"{said.EDGES}\n{said.CAUTION}")])
+
+
+def tie_down_panel(desk: Desk) -> widgets.Widget:
+    """Tied groups, their straps, and the verdicts of both benches and of the wind."""
+    unit, _, usual, most = SPEEDS[desk.season.units]
+    speed = widgets.FloatSlider(
+        value=usual, min=0.0, max=most, step=5.0, readout_format=".0f", description=f"Wind past it, {unit}",
+        layout=widgets.Layout(width="420px"), style={"description_width": "130px"},
+    )  # fmt: skip
+    lift = widgets.BoundedFloatText(
+        value=LIFT_COEFFICIENT, min=0.0, max=3.0, step=0.1, description="Lift coefficient (assumed)",
+        layout=widgets.Layout(width="280px"), style={"description_width": "180px"},
+    )  # fmt: skip
+    view = widgets.HTML()
+
+    def found() -> Judged:
+        _, worth, _, _ = SPEEDS[desk.season.units]
+        return judged(desk, speed_m_per_s=speed.value * worth, lift_coefficient=lift.value)
+
+    def show(_: object = None) -> None:
+        view.value = verdicts_html(found(), loose(desk), desk.units)
+
+    def in_units() -> None:
+        unit, _, usual, most = SPEEDS[desk.season.units]
+        if unit not in speed.description:
+            speed.description = f"Wind past it, {unit}"
+            speed.max = max(most, speed.value)
+            speed.value, speed.max = usual, most
+
+    table, pieces = strap_table(desk, found), piece_table(desk)
+    show()
+    speed.observe(show, "value")
+    lift.observe(show, "value")
+    desk.records.append(in_units)
+    desk.numbers.append(show)
+    wind = widgets.HBox([speed, lift], layout=widgets.Layout(flex_flow="row wrap"))
+    note = widgets.HTML(lines("The wind is held against groups that are ticked as lying flat."))
+    return widgets.VBox([table, pieces, wind, note, view])

@@ -1,0 +1,1 @@
+"""The load-up sheet: one page to print."""
