@@ -243,7 +243,12 @@ def test_a_person_can_read_the_file(tmp_path: Path) -> None:
     assert saw == ("Chainsaw", 6.89, "weighed")
     assert rear == (1660.0, "driver's door jamb label")
     assert counts["gear"] == 46
-    assert all(counts.values())
+    assert {view for view, rows in counts.items() if not rows} <= {
+        "weigh_ins",
+        "events",
+        "trips",
+        "strappings",
+    }
 
 
 def test_the_file_is_kept_the_careful_way(season: Season) -> None:
@@ -257,7 +262,7 @@ def test_the_file_is_kept_the_careful_way(season: Season) -> None:
         "foreign_keys": 1,
         "busy_timeout": 5000,
         "application_id": int.from_bytes(b"LCAL", "big"),
-        "user_version": 1,
+        "user_version": 2,
     }
     with pytest.raises(sqlite3.IntegrityError, match="FOREIGN KEY"):
         season._db.execute(

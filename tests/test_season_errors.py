@@ -15,12 +15,7 @@ import pytest
 
 from loadcalc.model import BadValue, SeasonError
 from loadcalc.season import files, open_season, start_season
-from tests.season_help import BLANK, DEMO, ROOT, added_up, demo_folder, demo_season, kept, records
-
-
-def contents(folder: Path) -> dict[str, bytes]:
-    """Every file under a folder with its bytes."""
-    return {str(p.relative_to(folder)): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+from tests.season_help import BLANK, DEMO, ROOT, added_up, contents, demo_folder, demo_season, kept, records
 
 
 def _cut_short(file: Path) -> None:
@@ -54,7 +49,7 @@ def _overwritten(file: Path) -> None:
 
 def _from_the_future(file: Path) -> None:
     with sqlite3.connect(file) as db:
-        db.execute("PRAGMA user_version = 2")
+        db.execute("PRAGMA user_version = 99")
     db.close()
 
 
@@ -204,6 +199,48 @@ def test_a_full_disk_keeps_what_there_was(tmp_path: Path) -> None:
         season.set_item("chainsaw", count=2)
         assert season.version == 2
     assert kept(tmp_path / "season") == added_up(tmp_path / "season")
+
+
+# The system then refuses to let any file grow beyond what it has: every write beyond fails, as on a full disk.
+NO_ROOM = """
+import resource, signal, sys
+from loadcalc.season import open_season
+signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+season = open_season(sys.argv[1])
+season.set_item("chainsaw", count=2)
+room = resource.getrlimit(resource.RLIMIT_FSIZE)
+resource.setrlimit(resource.RLIMIT_FSIZE, (int(sys.argv[2]), room[1]))
+for number in range(1, 100):
+    try:
+        season.set_item("chainsaw", name="Saw " * 2000 + str(number))
+    except Exception as error:
+        print(type(error).__name__, error)
+        break
+    print(number)
+resource.setrlimit(resource.RLIMIT_FSIZE, room)
+season.set_item("chainsaw", count=3)
+print("version", season.version)
+season.verify()
+"""
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows has no limit on the size of files to set")
+def test_a_write_that_fails_half_way_keeps_what_there_was(tmp_path: Path) -> None:
+    """The system itself refuses a write in the middle of an edit: told in words, nothing lost, later edits work."""
+    folder = demo_folder(tmp_path)
+    command = [sys.executable, "-c", NO_ROOM, str(folder), "400000"]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
+    assert done.returncode == 0, done.stderr
+    *numbers, refusal, version = done.stdout.splitlines()
+    assert refusal.startswith("SeasonError")
+    assert "the edit was not kept" in refusal
+    assert numbers == [str(number) for number in range(1, len(numbers) + 1)]
+    assert len(numbers) > 1
+    assert version == f"version {len(numbers) + 3}"
+    assert kept(folder) == added_up(folder)
+    with open_season(folder) as season:
+        saw = next(item for item in season.gear if item.key == "chainsaw")
+        assert (saw.name, saw.count) == ("Saw " * 2000 + numbers[-1], 3)
 
 
 def test_a_season_that_is_written_to_for_long_says_so(tmp_path: Path) -> None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from loadcalc.model import BadValue, Place
-from loadcalc.season.fields import ABOARD
+from loadcalc.model import BadValue, NotFound, Place
+from loadcalc.season.fields import ABOARD, field_word
 from loadcalc.season.present import Fields
 from loadcalc.season.things import Things
 
@@ -24,7 +24,7 @@ class Aboard(Things):
                     self.put(subject, f"{key}/{thing}", dict(kept))
 
     def set_loadout(self, loadout: str, /, **fields: Any) -> None:
-        """Set fields of a loadout (name, date, fuel_l, carrier_on)."""
+        """Set fields of a loadout (name, date, fuel_l, carrier_on, trailer_on, front_kpa, rear_kpa)."""
         self.set("loadout", loadout, **fields)
 
     def set_fuel(self, loadout: str, fuel_l: float) -> None:
@@ -54,6 +54,23 @@ class Aboard(Things):
             if place is not None or fields["zone"] != kept.get("zone"):
                 fields |= self._linked("stowed", {"place": place})
             self.put("stowed", key, fields)
+
+    def set_stowed(self, loadout: str, item: str, /, **fields: Any) -> None:
+        """Set fields of an item that rides (place, turned, pinned, group); None takes one away.
+
+        Raises NotFound when it isn't on the loadout.
+        """
+        with self.entry("") as draft:
+            key, kept = self._riding("stowed", loadout, item)
+            if not kept:
+                raise NotFound(
+                    "item on board",
+                    item,
+                    tuple(k for k, _ in self.present.aboard("stowed", key.partition("/")[0])),
+                )
+            thing = self.present.name("item", key.partition("/")[2])
+            draft.note = draft.note or f"{loadout}: {thing}, {', '.join(map(field_word, fields))}"
+            self.put("stowed", key, self._linked("stowed", fields))
 
     def set_fill(self, loadout: str, liquid: str, fill_l: float | None, zone: str | None = None) -> None:
         """Set how much is in a container [L]; None leaves the container behind.

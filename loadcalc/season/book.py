@@ -6,6 +6,7 @@ the others wrote, then checks the result, then commits; so the entries form one 
 
 from __future__ import annotations
 
+import datetime
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -22,6 +23,7 @@ from loadcalc.season.present import Present
 from loadcalc.season.rules import check
 
 T = TypeVar("T")
+MOST_PASTS = 4
 
 
 class Draft:
@@ -32,6 +34,7 @@ class Draft:
         self.kind = kind
         self.undoes = undoes
         self.was: dict[tuple[str, str, str], Any] = {}
+        self.new: set[tuple[str, str]] = set()  # things that there had never been
         self.entry: Entry | None = None
 
 
@@ -48,6 +51,8 @@ class Book:
         self._present = Present()
         self._seen: int | None = None  # last entry that the present in memory holds; None: read it anew
         self._built: dict[str, Any] = {}
+        self.keeper: Callable[[sqlite3.Connection], None] | None = None  # asked before each edit
+        self._pasts: dict[int, Present] = {}  # the past never changes, so that a few may be kept
 
     def close(self) -> None:
         """Close the file. Every edit is already kept; closing only tidies the folder."""
@@ -63,6 +68,11 @@ class Book:
         self.close()
 
     @property
+    def writer(self) -> str:
+        """Who is written beside each entry: the name set in this season, else the one it was opened with."""
+        return str((self._present.get("setting", "season") or {}).get("writer") or self.who)
+
+    @property
     def version(self) -> int:
         """Id of the newest entry; cheap, so that a page can poll it for what other kernels wrote."""
         return self._ask(ledger.last_id)
@@ -75,6 +85,19 @@ class Book:
     def entries(self, limit: int | None = None) -> tuple[Entry, ...]:
         """Return the ledger's entries, newest first."""
         return self._ask(lambda db: tuple(ledger.entries(db, limit)))
+
+    def entry_by(self, when: datetime.datetime) -> int:
+        """Return the id of the newest entry written by `when`, 0 when there is none."""
+        return self._ask(lambda db: ledger.entry_by(db, when))
+
+    def present_at(self, entry_id: int) -> Present:
+        """Return what the entries up to and with `entry_id` add up to. For reading only."""
+        with self._lock:
+            if entry_id not in self._pasts:
+                if len(self._pasts) >= MOST_PASTS:
+                    del self._pasts[next(iter(self._pasts))]
+                self._pasts[entry_id] = self._ask(lambda db: ledger.replay(db, entry_id))
+            return self._pasts[entry_id]
 
     def changes(self, entry_id: int) -> tuple[Change, ...]:
         """Return what one entry changed."""
@@ -141,6 +164,8 @@ class Book:
         draft = self._open_draft()
         kept = {field: stored(subject, field, value, key) for field, value in fields.items()}
         for field, value in kept.items():
+            if value is not None and (subject, key) not in self._present.rank:
+                draft.new.add((subject, key))
             was = self._present.put(subject, key, field, value)
             draft.was.setdefault((subject, key, field), was)
         self._built.clear()
@@ -173,6 +198,8 @@ class Book:
 
     @contextmanager
     def _transaction(self, draft: Draft) -> Iterator[None]:
+        if self.keeper is not None:
+            self.keeper(self._db)
         with schema.in_words(self._path):
             self._db.execute("BEGIN IMMEDIATE")
         try:
@@ -181,7 +208,7 @@ class Book:
             yield
             draft.entry = self._keep(draft)
         except BaseException:
-            self._forget()
+            self._forget(draft)
             raise
         finally:
             self._draft = None
@@ -194,20 +221,37 @@ class Book:
             if (value := (now.get(subject, key) or {}).get(field)) != was
         ]
         if not changes:
-            self._forget()
+            self._forget(draft)
             return None
         check(now, {(change.subject, change.key): None for change in changes})
         with schema.in_words(self._path):
             entry = ledger.append(
-                self._db, who=self.who, kind=draft.kind, note=draft.note, changes=changes, undoes=draft.undoes
+                self._db,
+                who=self.writer,
+                kind=draft.kind,
+                note=draft.note,
+                changes=changes,
+                undoes=draft.undoes,
             )
             self._db.execute("COMMIT")
-        self._seen = entry.id if len(changes) == len(draft.was) else None
+        self._seen = None if self._left_a_ghost(draft, changes) else entry.id
         return entry
 
-    def _forget(self) -> None:
-        """Give up the transaction; the present in memory is read anew when next asked for."""
-        self._seen = None
+    def _left_a_ghost(self, draft: Draft, changes: Sequence[Change]) -> bool:
+        """Whether something came and went inside the entry: memory has a place in the order for it, the file not."""
+        changed = {(change.subject, change.key) for change in changes}
+        touched = {(subject, key) for subject, key, _ in draft.was}
+        return any(self._present.get(*thing) is None for thing in touched - changed)
+
+    def _forget(self, draft: Draft) -> None:
+        """Give up the transaction, and make the present in memory what it was before.
+
+        Reading it anew would do too, but takes a second after ten years.
+        """
+        for (subject, key, field), was in draft.was.items():
+            self._present.put(subject, key, field, was)
+        for thing in draft.new:
+            self._present.forget(*thing)
         self._built.clear()
         if self._db.in_transaction:
             with schema.in_words(self._path):

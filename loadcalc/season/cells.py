@@ -15,10 +15,13 @@ from loadcalc.season.fields import FIELDS, NUMBER, TEXT, WHOLE, YES_NO, field_wo
 LB_KG = 0.45359237  # exact: international avoirdupois pound, NIST SP 811 appendix B (from memory)
 IN_M = 0.0254  # exact: international inch, NIST SP 811 appendix B (from memory)
 GAL_L = 231 * 2.54**3 / 1000  # exact: US gallon, 231 cubic inches, NIST Handbook 44 appendix C (from memory)
+PSI_KPA = LB_KG * 9.80665 / IN_M**2 / 1000  # exact: pound-force on a square inch, NIST SP 811 (from memory)
 TO_SI = {
     "lb_per_gal": ("kg_per_l", LB_KG / GAL_L), "kg_per_l": ("kg_per_l", 1.0),
     "lb": ("kg", LB_KG), "oz": ("kg", LB_KG / 16), "kg": ("kg", 1.0), "g": ("kg", 0.001),
     "in": ("m", IN_M), "ft": ("m", 12 * IN_M), "m": ("m", 1.0), "cm": ("m", 0.01), "mm": ("m", 0.001),
+    "psi": ("kpa", PSI_KPA), "kpa": ("kpa", 1.0), "bar": ("kpa", 100.0),
+    "mi": ("km", 63360 * IN_M / 1000), "km": ("km", 1.0),
     "gal": ("l", GAL_L), "qt": ("l", GAL_L / 4), "l": ("l", 1.0),
 }  # fmt: skip
 _UNIT = re.compile(rf"_({'|'.join(TO_SI)})$")
@@ -66,15 +69,15 @@ def _yes_no(field: str, cell: Any, where: str) -> bool:
     return word in ("yes", "true")
 
 
-def csv_rows(path: Path) -> Iterator[tuple[int, dict[str, str]]]:
+def csv_rows(path: Path, need: str = "name") -> Iterator[tuple[int, dict[str, str]]]:
     """Yield (row as a person counts, the header being row 1; column to cell) for each row not empty."""
     try:
         with path.open(encoding="utf-8-sig", newline="") as file:
             lines = csv.reader(file, strict=True)
             header = [cell.strip() for cell in next(lines, [])]
-            if "name" not in header or len(set(header)) < len(header):
+            if need not in header or len(set(header)) < len(header):
                 raise SeasonError(
-                    f"{path.name} row 1: needs a column `name`, and each column once, commas between"
+                    f"{path.name} row 1: needs a column `{need}`, and each column once, commas between"
                 )
             for cells in lines:
                 if len(cells) != len(header) and any(cells):

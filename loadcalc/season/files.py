@@ -1,15 +1,19 @@
-"""Start and open a season folder."""
+"""Start and open a season folder, and put a copy in the place of a file that can't be opened."""
 
 from __future__ import annotations
 
 import contextlib
+import datetime
 import getpass
-import os
-import tempfile
+from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
 
 from loadcalc.model.errors import SeasonError
 from loadcalc.season import schema
+from loadcalc.season.copies import FOLDER, Keeper, copies, find_copy, open_whole, restore, write_whole
+from loadcalc.season.forms import bring_forward
+from loadcalc.season.parts import BESIDE, give_name, part_file
 from loadcalc.season.store import Season
 from loadcalc.season.text_tables import read_into
 
@@ -29,7 +33,67 @@ def open_season(folder: str | Path, who: str = "") -> Season:
     SeasonError, which says what to do, when the folder holds no season that can be used.
     """
     path = Path(folder).expanduser()
-    return Season(path, schema.connect(path), who or _user())
+    try:
+        db = schema.connect(path, bring_forward)
+    except schema.DamagedFile as error:
+        raise schema.DamagedFile(f"{error}{_offer(path)}") from error
+    season = Season(path, db, who or _user())
+    season.keeper = keeper = Keeper(path)
+    keeper.keep(db, datetime.date.today())
+    return season
+
+
+def _offer(folder: Path) -> str:
+    """Name the newest copy beside a file that can't be opened, and what puts it in its place."""
+    known = copies(folder)
+    if not known:
+        return ""
+    return f"; the newest copy in its folder {FOLDER} is of {known[0].day}: restore_season puts it back"
+
+
+def restore_season(folder: str | Path, name: str = "", who: str = "") -> Season:
+    """Put a copy in the place of a season that is damaged or gone, and open it.
+
+    A damaged file is not thrown away: it is moved to the folder of copies, named "damaged". When the season can
+    be opened it is restored with a new entry, see :func:`loadcalc.season.copies.restore`. A notebook that still
+    has the damaged file open is told so at its next edit.
+
+    Parameters
+    ----------
+    folder : the season's folder.
+    name : which copy (default: the newest).
+    who : the name written beside each entry (default: this computer's user).
+
+    Raises
+    ------
+    NotFound when there is no such copy; SeasonError when it is damaged, or when the season is of a newer program,
+    read-only, or busy.
+    """
+    path = Path(folder).expanduser()
+    chosen = find_copy(path, name)
+    if (path / schema.FILE).exists():
+        try:
+            season = open_season(path, who)
+        except schema.DamagedFile:
+            pass
+        else:
+            restore(season, chosen.name)
+            return season
+    with schema.in_words(chosen.path), part_file(path) as part:
+        with closing(open_whole(chosen.path)) as db:
+            write_whole(db, part)
+        _set_aside(path)
+        _named(part, path / schema.FILE)
+    return open_season(path, who)
+
+
+def _set_aside(folder: Path) -> None:
+    """Move a damaged file, and what SQLite put beside it, to the copies."""
+    now = f"{datetime.datetime.now():%Y-%m-%dT%H%M%S}"
+    for suffix in BESIDE:
+        old = folder / (schema.FILE + suffix)
+        if old.exists():
+            old.rename(folder / FOLDER / f"damaged-{now}.db{suffix}")
 
 
 def start_season(folder: str | Path, tables: str | Path = BLANK, who: str = "") -> Season:
@@ -46,17 +110,30 @@ def start_season(folder: str | Path, tables: str | Path = BLANK, who: str = "") 
     SeasonError when there is a season already or the folder can't be written to; BadValue, naming file, row,
     and column, for what the tables say.
     """
-    path, source = Path(folder).expanduser(), Path(tables).expanduser()
+    source = Path(tables).expanduser()
+    return make_season(folder, lambda part: _write(part, source, who or _user()), who)
+
+
+def make_season(folder: str | Path, fill: Callable[[Path], None], who: str = "") -> Season:
+    """Make a season in `folder` out of whatever `fill` puts into its file, and open it.
+
+    Parameters
+    ----------
+    folder : where it will live; made when it isn't there, left as it was when anything goes wrong.
+    fill : fills an empty file with a whole season, and leaves it closed.
+    who : the name written beside each entry (default: this computer's user).
+
+    Raises
+    ------
+    SeasonError when there is a season already or the folder can't be written to; and what `fill` raises.
+    """
+    path = Path(folder).expanduser()
     _refuse_taken(path)
     made = _make_folder(path)
     try:
-        part = _reserve(path)
-        try:
-            _write(part, source, who or _user())
-            _name(part, path / schema.FILE)
-        finally:
-            for suffix in ("", "-journal", "-wal", "-shm"):
-                part.with_name(part.name + suffix).unlink(missing_ok=True)
+        with part_file(path) as part:
+            fill(part)
+            _named(part, path / schema.FILE)
     except BaseException:
         if made:
             with contextlib.suppress(OSError):
@@ -69,6 +146,11 @@ def _refuse_taken(folder: Path) -> None:
     if (folder / schema.FILE).exists():
         raise SeasonError(
             f"{folder} holds a season already: open it with open_season, or choose another folder"
+        )
+    if known := copies(folder):
+        raise SeasonError(
+            f"{folder} holds copies of a season, the newest of {known[0].day}, but no {schema.FILE}: put one back with "
+            "restore_season, or choose another folder"
         )
     for suffix in ("-wal", "-shm"):
         if (folder / (schema.FILE + suffix)).exists():
@@ -91,18 +173,6 @@ def _make_folder(folder: Path) -> bool:
     return True
 
 
-def _reserve(folder: Path) -> Path:
-    """Return the path of a new empty file beside the one to be, so that naming it is one step of the disk."""
-    try:
-        handle, name = tempfile.mkstemp(prefix=".season-", suffix=".part", dir=folder)
-    except OSError as error:
-        raise SeasonError(
-            f"{folder} can't be written to ({error.strerror}): choose a folder of your own"
-        ) from error
-    os.close(handle)
-    return Path(name)
-
-
 def _write(part: Path, source: Path, who: str) -> None:
     """Fill a new season file from text tables, and leave it closed and whole."""
     with schema.in_words(part):
@@ -117,21 +187,16 @@ def _write(part: Path, source: Path, who: str) -> None:
         season.close()
 
 
-def _name(part: Path, path: Path) -> None:
+def _named(part: Path, path: Path) -> None:
     """Give the finished file its name, unless another kernel was quicker."""
-    os.chmod(part, 0o644)
     try:
-        os.link(part, path)  # unlike a rename, a link never replaces what is there
-    except FileExistsError:
+        named = give_name(part, path)
+    except OSError as error:
         raise SeasonError(
-            f"{path} was started by someone else a moment ago: open it with open_season"
-        ) from None
-    except OSError:  # a disk without hard links
-        if path.exists():
-            raise SeasonError(
-                f"{path} was started by someone else a moment ago: open it with open_season"
-            ) from None
-        os.rename(part, path)
+            f"{path} can't be written ({error.strerror}): make room, or choose another place"
+        ) from error
+    if not named:
+        raise SeasonError(f"{path} was started by someone else a moment ago: open it with open_season")
 
 
 def _user() -> str:

@@ -60,10 +60,10 @@ def last_id(db: sqlite3.Connection) -> int:
 def load(db: sqlite3.Connection) -> Present:
     """Return the present as the file keeps it, things in the order in which they were first entered."""
     present = Present()
-    born = db.execute("SELECT subject, key FROM change GROUP BY subject, key ORDER BY min(id)")
-    present.rank = {(subject, key): place for place, (subject, key) in enumerate(born)}
-    for subject, key, field, value in db.execute("SELECT subject, key, field, value FROM present"):
-        present.put(subject, key, field, json.loads(value))
+    present.fill(
+        db.execute("SELECT subject, key, born FROM thing"),
+        db.execute("SELECT subject, key, field, value FROM present"),
+    )
     return present
 
 
@@ -105,6 +105,26 @@ def entries(db: sqlite3.Connection, limit: int | None = None) -> list[Entry]:
     return [_entry(row) for row in rows]
 
 
+def entry_by(db: sqlite3.Connection, when: datetime.datetime) -> int:
+    """Return the id of the newest entry written by `when`, 0 when there is none."""
+    at = when.astimezone(datetime.UTC).isoformat(timespec="milliseconds")
+    return int(db.execute("SELECT ifnull(max(id), 0) FROM entry WHERE at <= ?", (at,)).fetchone()[0])
+
+
+def born(db: sqlite3.Connection, subject: str) -> dict[str, int]:
+    """Return the entry that first told of each thing of a subject, by its key."""
+    sql = "SELECT key, min(entry_id) FROM change WHERE subject = ? GROUP BY key"
+    return {str(key): int(number) for key, number in db.execute(sql, (subject,))}
+
+
+def names(db: sqlite3.Connection, subject: str) -> dict[str, str]:
+    """Return the last name of every thing of a subject that there ever was, by its key."""
+    sql = (
+        "SELECT key, value FROM change WHERE subject = ? AND field = 'name' AND value IS NOT NULL ORDER BY id"
+    )
+    return {str(key): str(json.loads(name)) for key, name in db.execute(sql, (subject,))}
+
+
 def entry(db: sqlite3.Connection, entry_id: int) -> Entry | None:
     """Return one entry, or None."""
     row = db.execute(_ENTRY + "WHERE entry.id = ?", (entry_id,)).fetchone()
@@ -137,6 +157,11 @@ def append(
     rows = [(entry_id, c.subject, c.key, c.field, _json(c.value), _json(c.was)) for c in changes]
     db.executemany(
         "INSERT INTO change (entry_id, subject, key, field, value, was) VALUES (?, ?, ?, ?, ?, ?)", rows
+    )
+    db.execute(
+        "INSERT OR IGNORE INTO thing (subject, key, born) "
+        "SELECT subject, key, min(id) FROM change WHERE entry_id = ? GROUP BY subject, key",
+        (entry_id,),
     )
     gone = [row[1:4] for row in rows if row[4] is None]
     kept = [(*row[1:5], entry_id) for row in rows if row[4] is not None]

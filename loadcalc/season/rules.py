@@ -10,17 +10,22 @@ from collections.abc import Callable, Iterable
 
 from loadcalc.model.check import one_of
 from loadcalc.model.errors import BadValue, NotFound
-from loadcalc.model.vehicle import CARRIER_LIMITS, VEHICLE_LIMITS
-from loadcalc.season import records
-from loadcalc.season.fields import ABOARD, NAMED, UNITS, subject_word
+from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
+from loadcalc.season import diary, records
+from loadcalc.season.due import check_kinds
+from loadcalc.season.fields import ABOARD, GONE, NAMED, STATES, UNITS, subject_word
 from loadcalc.season.present import Fields, Present
+from loadcalc.season.situations import check_loadouts
 
 _ALONE: dict[str, Callable[[str, Fields], object]] = {
     "item": records.item, "zone": records.zone, "seat": records.seat, "liquid": records.liquid,
     "limit": records.limit, "tire": records.tire,
+    "event": diary.event, "trip": diary.check_trip, "bar": records.bar, "tie_point": records.tie_point,
+    "strapping": records.strapping,
 }  # fmt: skip
 _VEHICLE = {"vehicle", "seat", "tire", "limit"}
-_EVERY_LOADOUT = {"zone", "seat", "carrier", "occupant", "liquid", "vehicle"}
+_CARRIER = {"carrier", "limit", "bar", "tie_point"}
+_TRAILER = {"trailer", "limit"}
 
 
 def check(present: Present, touched: Iterable[tuple[str, str]]) -> None:
@@ -33,14 +38,15 @@ def check(present: Present, touched: Iterable[tuple[str, str]]) -> None:
         check_names(present, subject)
     if subjects & _VEHICLE:
         records.vehicle(present)
-    if subjects & {"carrier", "limit"}:
+    if subjects & _CARRIER:
         records.carrier(present)
+    if subjects & _TRAILER:
+        records.trailer(present)
     if subjects & {"seat", "zone"}:
         for key, _ in present.rows("occupant"):
             records.occupant(present, key)
     _check_orphans(present, things)
-    for key in _touched_loadouts(present, things, every=bool(subjects & _EVERY_LOADOUT)):
-        records.loadout(present, key)
+    check_loadouts(present, things)
 
 
 def check_thing(present: Present, subject: str, key: str) -> None:
@@ -51,17 +57,23 @@ def check_thing(present: Present, subject: str, key: str) -> None:
     if subject in _ALONE:
         _ALONE[subject](key, fields)
     if subject == "limit":
-        one_of("rating", key, (*VEHICLE_LIMITS, *CARRIER_LIMITS))
+        one_of("rating", key, (*VEHICLE_LIMITS, *CARRIER_LIMITS, *TRAILER_LIMITS))
     if subject == "occupant":
         records.occupant(present, key)
+    if subject == "item":
+        one_of("state", fields.get("state", ""), STATES, str(fields.get("name", key)))
+    if subject == "item" and "check_kind" in fields and fields["check_kind"]:
+        one_of("kind of check", fields["check_kind"], check_kinds(), str(fields.get("name", key)))
     if subject == "setting" and "units" in fields:
         one_of("units", fields["units"], UNITS)
 
 
 def check_names(present: Present, subject: str) -> None:
-    """Raise when two things of a subject have names that differ only in case."""
+    """Raise when two things of a subject have names that differ only in case; what is gone frees its name."""
     seen: set[str] = set()
     for key, fields in present.rows(subject):
+        if fields.get("state") in GONE:
+            continue
         name = fields.get("name", key)
         if name.casefold() in seen:
             cure = "give it another name"
@@ -80,14 +92,3 @@ def _check_orphans(present: Present, things: list[tuple[str, str]]) -> None:
                 raise BadValue(
                     "loadout", key, f"still carries {', '.join(left)}", "take everything off it too"
                 )
-
-
-def _touched_loadouts(present: Present, things: list[tuple[str, str]], every: bool) -> Iterable[str]:
-    all_keys = [key for key, _ in present.rows("loadout")]
-    if every:
-        return all_keys
-    found = {key.split("/")[0] for subject, key in things if subject in ABOARD}
-    found |= {key for subject, key in things if subject == "loadout"}
-    items = {key for subject, key in things if subject == "item"}
-    found |= {on.split("/")[0] for on in present.things.get("stowed", {}) if on.partition("/")[2] in items}
-    return [key for key in all_keys if key in found]

@@ -1,20 +1,28 @@
-"""The season file: its tables, how it is opened, and how SQLite's complaints are put into words."""
+"""The season file: its tables, how it is opened, and how SQLite's complaints are put into words.
+
+Form 1 had views for what was kept then. Form 2 has one for each subject of today (trips, weigh-ins, events, the
+parts of carrier and trailer, and so on), and the table `thing`. Entries and changes are the same in both. A further
+subject or field is a further form: a new number here, and a line in :mod:`loadcalc.season.forms`.
+"""
 
 from __future__ import annotations
 
 import os
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from threading import Lock
+from weakref import WeakSet
 
 from loadcalc.model.errors import SeasonError
 from loadcalc.season.fields import FIELDS
 
 FILE = "season.db"
 APPLICATION_ID = 0x4C43414C  # "LCAL" in the file's header: tells a season from any other SQLite file
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 BUSY_S = 5.0
+RESTORE = "restore the folder from a copy"  # which copies there are is for whoever opens the folder to say
 _MAGIC = b"SQLite format 3\x00"
 
 _TABLES = """
@@ -46,6 +54,7 @@ CREATE TABLE present (                                 -- what the changes add u
     entry_id INTEGER NOT NULL REFERENCES entry (id),
     PRIMARY KEY (subject, key, field)
 ) WITHOUT ROWID;
+{thing};
 CREATE VIEW history AS
     SELECT change.id, at, who, kind, note, subject, key, field, was, value, entry_id
     FROM change JOIN entry ON entry.id = entry_id ORDER BY change.id;
@@ -55,6 +64,16 @@ CREATE VIEW limits AS
         max(CASE field WHEN 'read_at' THEN json_extract(value, '$') END) AS read_at
     FROM present WHERE subject IN ('limit', 'zone') GROUP BY subject, key;
 """
+
+# Which change first told of each thing: the order of every list. Kept, because finding it anew among the changes
+# of ten years takes most of a second.
+THING_TABLE = """
+CREATE TABLE thing (
+    subject TEXT NOT NULL,
+    key TEXT NOT NULL,
+    born INTEGER NOT NULL REFERENCES change (id),
+    PRIMARY KEY (subject, key)
+) WITHOUT ROWID"""
 
 # The same three refusals for both ledger tables. The one on INSERT stops INSERT OR REPLACE, which would
 # delete the old row without asking the trigger on DELETE.
@@ -66,18 +85,24 @@ CREATE TRIGGER {table}_no_replace BEFORE INSERT ON {table}
 """
 _SAME = {"entry": "id = NEW.id OR undoes = NEW.undoes", "change": "id = NEW.id"}
 _WHY = "the ledger is append-only: correct it with a new entry"
-_VIEW_NAMES = {"item": "gear", "occupant": "people", "stowed": "aboard_gear", "filled": "aboard_liquids",
-               "riding": "aboard_people", "limit": ""}  # fmt: skip
+_TABLE_NAMES = {
+    "item": "gear", "occupant": "people", "stowed": "aboard_gear", "filled": "aboard_liquids",
+    "riding": "aboard_people",
+}  # fmt: skip
 
 _CURES = {
     "SQLITE_FULL": "the disk is full, and the edit was not kept: make room, then repeat it",
     "SQLITE_READONLY": "it cannot be written to: copy the folder to a place of your own and open that",
     "SQLITE_CANTOPEN": "it cannot be opened for writing: keep the folder on this computer's own disk",
     "SQLITE_BUSY": f"another notebook wrote for over {BUSY_S:g} s, and the edit was not kept: try again",
-    "SQLITE_CORRUPT": "it is damaged or cut short: restore the folder from a copy",
-    "SQLITE_NOTADB": "it is not a season file, or it is damaged: restore the folder from a copy",
+    "SQLITE_CORRUPT": f"it is damaged or cut short: {RESTORE}",
+    "SQLITE_NOTADB": f"it is not a season file, or it is damaged: {RESTORE}",
     "SQLITE_IOERR": "the disk failed, and the edit was not kept: check the disk, then open the season again",
 }
+
+
+class DamagedFile(SeasonError):
+    """What stands in the season file's place is damaged, or was never a season."""
 
 
 def create(path: Path) -> sqlite3.Connection:
@@ -86,14 +111,27 @@ def create(path: Path) -> sqlite3.Connection:
     db.execute("PRAGMA synchronous = FULL")
     db.execute("PRAGMA foreign_keys = ON")
     guards = "".join(_GUARD.format(table=table, same=same, why=_WHY) for table, same in _SAME.items())
-    views = "".join(
-        _view(view, subject, fields)
-        for subject, fields in FIELDS.items()
-        if (view := _VIEW_NAMES.get(subject, f"{subject}s"))
-    )
+    views = "".join(f"{view};" for view in views_of_today().values())
     stamps = f"PRAGMA application_id = {APPLICATION_ID}; PRAGMA user_version = {SCHEMA_VERSION};"
-    db.executescript(f"BEGIN; {_TABLES} {guards} {views} {stamps} COMMIT;")
+    db.executescript(f"BEGIN; {_TABLES.format(thing=THING_TABLE)} {guards} {views} {stamps} COMMIT;")
     return db
+
+
+def table_name(subject: str) -> str:
+    """Return what a subject's table is called: its view, its file, its sheet."""
+    return _TABLE_NAMES.get(subject, f"{subject}s")
+
+
+def views_of_today() -> dict[str, str]:
+    """Return the statement that makes each subject's view, by the view's name.
+
+    The view "limits" is one of the fixed ones: it shows the zones' limits too.
+    """
+    return {
+        table_name(subject): _view(table_name(subject), subject, fields)
+        for subject, fields in FIELDS.items()
+        if subject != "limit"
+    }
 
 
 def _view(view: str, subject: str, fields: dict[str, str]) -> str:
@@ -101,25 +139,67 @@ def _view(view: str, subject: str, fields: dict[str, str]) -> str:
     pick = "max(CASE field WHEN '{0}' THEN json_extract(value, '$') END) AS \"{0}\""
     columns = ", ".join(pick.format(field) for field in fields)
     return (
-        f"CREATE VIEW {view} AS SELECT key, {columns} FROM present WHERE subject = '{subject}' GROUP BY key;"
+        f"CREATE VIEW {view} AS SELECT key, {columns} FROM present WHERE subject = '{subject}' GROUP BY key"
     )
 
 
-def connect(folder: Path) -> sqlite3.Connection:
+class _Connection(sqlite3.Connection):
+    """A connection that is known to be open, so that nobody in this process reads its file by other means.
+
+    The system drops all locks of a process on a file when any part of the process closes it (POSIX advisory locks;
+    sqlite.org/howtocorrupt.html 2.2, from memory). Another process would then take the season for its own, clear
+    its log away, and what is written here would be lost.
+    """
+
+    def opened(self, path: Path) -> None:
+        """Note which file this is."""
+        self._file = _identity(path)
+        _OPEN.setdefault(self._file, WeakSet()).add(self)
+
+    def close(self) -> None:
+        """Close the file."""
+        super().close()
+        _OPEN.get(self._file, WeakSet()).discard(self)
+
+
+_OPEN: dict[tuple[int, int], WeakSet[_Connection]] = {}
+_LOOKING = Lock()
+
+
+def _identity(path: Path) -> tuple[int, int]:
+    found = path.stat()
+    return found.st_dev, found.st_ino
+
+
+def connect(folder: Path, bring_forward: Callable[[sqlite3.Connection, Path], None]) -> sqlite3.Connection:
     """Open the season file in `folder`.
 
-    Raises SeasonError, with the cure, and touches nothing, when there is no folder, no season file, a file
-    that is no season, one that is damaged or newer than this program, or no right to write.
+    Parameters
+    ----------
+    folder : the season's folder.
+    bring_forward : what brings a file of an older form forward, see :mod:`loadcalc.season.forms`.
+
+    Raises
+    ------
+    SeasonError, with the cure, and touches nothing, when there is no folder, no season file, a file that is no
+    season, one that is damaged or newer than this program, or no right to write.
     """
     path = folder / FILE
-    _look(folder, path)
-    with in_words(path):
-        db = sqlite3.connect(path, timeout=BUSY_S, isolation_level=None, check_same_thread=False)
-        try:
-            _ready(db, path)
-        except BaseException:
-            db.close()
-            raise
+    with _LOOKING:
+        _look(folder, path)
+        with in_words(path):
+            db = sqlite3.connect(
+                path, timeout=BUSY_S, isolation_level=None, check_same_thread=False, factory=_Connection
+            )
+        db.opened(path)
+    try:
+        with in_words(path):
+            _refuse(db, path)
+            bring_forward(db, path)
+            _careful(db, path)
+    except BaseException:
+        db.close()
+        raise
     return db
 
 
@@ -133,6 +213,14 @@ def _look(folder: Path, path: Path) -> None:
         raise SeasonError(
             f"{folder} holds no {FILE}: start a season there with start_season, or open another folder"
         )
+    if not _OPEN.get(_identity(path)):
+        _look_inside(path)
+    if not (os.access(path, os.W_OK) and os.access(folder, os.W_OK)):
+        raise SeasonError(f"{folder} is read-only: copy the folder to a place of your own and open that")
+
+
+def _look_inside(path: Path) -> None:
+    """Refuse what the first bytes tell. Not for a file that this process has open, see _Connection."""
     try:
         with path.open("rb") as file:
             header = file.read(100)
@@ -141,29 +229,39 @@ def _look(folder: Path, path: Path) -> None:
             f"{path} cannot be read ({error.strerror}): ask its owner, or open another folder"
         ) from error
     if len(header) < 100:
-        raise SeasonError(f"{path} is empty or cut short: restore the folder from a copy")
+        raise DamagedFile(f"{path} is empty or cut short: {RESTORE}")
     if not header.startswith(_MAGIC) or int.from_bytes(header[68:72], "big") != APPLICATION_ID:
-        raise SeasonError(
+        raise DamagedFile(
             f"{path} is not a season file: open another folder, or move that file away and start_season"
         )
-    if not (os.access(path, os.W_OK) and os.access(folder, os.W_OK)):
-        raise SeasonError(f"{folder} is read-only: copy the folder to a place of your own and open that")
 
 
-def _ready(db: sqlite3.Connection, path: Path) -> None:
-    version = db.execute("PRAGMA user_version").fetchone()[0]
-    if version > SCHEMA_VERSION:
+def _refuse(db: sqlite3.Connection, path: Path) -> None:
+    """Refuse what SQLite can see without writing."""
+    form = db.execute("PRAGMA user_version").fetchone()[0]
+    if form > SCHEMA_VERSION:
         raise SeasonError(
-            f"{path} was written by a newer program (form {version}; this one knows {SCHEMA_VERSION}): "
+            f"{path} was written by a newer program (form {form}; this one knows {SCHEMA_VERSION}): "
             "update the program, then open it again"
         )
-    damage = db.execute("PRAGMA quick_check(1)").fetchone()[0]
-    if damage != "ok":
-        raise SeasonError(f"{path} is damaged ({damage}): restore the folder from a copy")
+    if form < 1:
+        raise DamagedFile(f"{path} has form {form}, which no program ever wrote: {RESTORE}")
+    refuse_damaged(db, path)
+
+
+def _careful(db: sqlite3.Connection, path: Path) -> None:
+    """Have SQLite keep every edit the careful way."""
     db.execute("PRAGMA foreign_keys = ON")
     db.execute("PRAGMA synchronous = FULL")  # an edit that was confirmed must outlive a power cut
     if db.execute("PRAGMA journal_mode = WAL").fetchone()[0] != "wal":
         raise SeasonError(f"{path} can't be shared on this disk: keep the folder on this computer's own disk")
+
+
+def refuse_damaged(db: sqlite3.Connection, path: Path) -> None:
+    """Raise DamagedFile when SQLite finds damage in an open file."""
+    damage = db.execute("PRAGMA quick_check(1)").fetchone()[0]
+    if damage != "ok":
+        raise DamagedFile(f"{path} is damaged ({damage}): {RESTORE}")
 
 
 @contextmanager
@@ -174,6 +272,5 @@ def in_words(path: Path) -> Iterator[None]:
     except sqlite3.Error as error:
         name = getattr(error, "sqlite_errorname", None) or ""
         cure = next((text for code, text in _CURES.items() if name.startswith(code)), None)
-        raise SeasonError(
-            f"{path}: {cure or f'SQLite says {str(error)!r}; open the season again'}"
-        ) from error
+        kind = DamagedFile if cure and cure.endswith(RESTORE) else SeasonError
+        raise kind(f"{path}: {cure or f'SQLite says {str(error)!r}; open the season again'}") from error

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Callable
+from dataclasses import fields as dataclass_fields
 from typing import Any
 
-from loadcalc.model import Carrier, Item, Limit, Liquid, Loadout, Occupant, Tire, Vehicle, Zone
-from loadcalc.season import records
+from loadcalc.model import Carrier, Item, Limit, Liquid, Loadout, Occupant, Tire, Trailer, Vehicle, Zone
+from loadcalc.model.errors import NotFound
+from loadcalc.season import diary, events, records, trips
 from loadcalc.season.aboard import Aboard
+from loadcalc.season.diary import Event, Trip
+from loadcalc.season.fields import GONE
+from loadcalc.season.past import Past, end_of
 from loadcalc.season.present import Present
 
 
@@ -42,6 +48,12 @@ class Season(Aboard):
         return found
 
     @property
+    def trailer(self) -> Trailer | None:
+        """The trailer that is owned, as it is loaded, or None; each loadout says whether it comes along."""
+        found: Trailer | None = self._once("trailer", records.trailer)
+        return found
+
+    @property
     def zones(self) -> tuple[Zone, ...]:
         """The places things may ride in."""
         found: tuple[Zone, ...] = self._once("zones", _all("zone", records.zone))
@@ -49,8 +61,13 @@ class Season(Aboard):
 
     @property
     def gear(self) -> tuple[Item, ...]:
-        """Every item that is owned."""
-        found: tuple[Item, ...] = self._once("gear", _all("item", records.item))
+        """Every item that is owned, what is lent included; not what is lost or retired."""
+
+        def build(present: Present) -> tuple[Item, ...]:
+            rows = present.rows("item")
+            return tuple(records.item(key, fields) for key, fields in rows if fields.get("state") not in GONE)
+
+        found: tuple[Item, ...] = self._once("gear", build)
         return found
 
     @property
@@ -72,8 +89,15 @@ class Season(Aboard):
     @property
     def loadouts(self) -> tuple[Loadout, ...]:
         """The loadouts by date, those without a date last."""
-        rows = sorted(self.present.rows("loadout"), key=lambda row: row[1].get("date", "9999"))
-        return tuple(self._loadout(key) for key, _ in rows)
+        return tuple(self._loadout(key) for key, _ in self._loadout_rows())
+
+    @property
+    def loadout_names(self) -> tuple[str, ...]:
+        """The names of the loadouts in the same order, without building what they hold: there may be hundreds."""
+        return tuple(str(fields.get("name", key)) for key, fields in self._loadout_rows())
+
+    def _loadout_rows(self) -> list[tuple[str, dict[str, Any]]]:
+        return sorted(self.present.rows("loadout"), key=lambda row: row[1].get("date", "9999"))
 
     def loadout(self, name: str) -> Loadout:
         """Return the loadout of that name."""
@@ -82,6 +106,46 @@ class Season(Aboard):
     def _loadout(self, key: str) -> Loadout:
         found: Loadout = self._once(f"loadout {key}", lambda present: records.loadout(present, key))
         return found
+
+    # What happened ---------------------------------------------------------------------------------------
+
+    @property
+    def events(self) -> tuple[Event, ...]:
+        """Every dated event of an item, in the order in which they were entered."""
+        found: tuple[Event, ...] = self._once("events", _all("event", diary.event))
+        return found
+
+    @property
+    def trips(self) -> tuple[Trip, ...]:
+        """Every trip that was made, oldest first."""
+
+        def build(present: Present) -> tuple[Trip, ...]:
+            made = [diary.trip(key, fields) for key, fields in present.rows("trip")]
+            return tuple(sorted(made, key=lambda trip: (trip.date, trip.until)))
+
+        found: tuple[Trip, ...] = self._once("trips", build)
+        return found
+
+    def record_event(self, item: str, kind: str, date: datetime.date | str, **fields: Any) -> str:
+        """Enter a dated event of an item; see :func:`loadcalc.season.events.record_event`."""
+        return events.record_event(self, item, kind, date, **fields)
+
+    def record_trip(self, name: str, date: datetime.date | str, loadout: str, **fields: Any) -> str:
+        """Enter a trip that was made; see :func:`loadcalc.season.trips.record_trip`."""
+        return trips.record_trip(self, name, date, loadout, **fields)
+
+    def past(self, when: int | datetime.date) -> Past:
+        """Return the season as its ledger stood at an entry (by id), or at the end of a day or at a time.
+
+        Raises NotFound when the ledger had not begun by then, or has no such entry.
+        """
+        if isinstance(when, datetime.datetime):
+            number = self.entry_by(when)
+        else:
+            number = self.entry_by(end_of(when)) if isinstance(when, datetime.date) else when
+        if not 1 <= number <= self.version:
+            raise NotFound("entry", str(when), ("1", "...", str(self.version)))
+        return Past(self.present_at(number), number)
 
     @property
     def units(self) -> str:
@@ -94,7 +158,7 @@ class Season(Aboard):
         return str((self.present.get("setting", "season") or {}).get("title", self.folder.name))
 
     def set_setting(self, **fields: str) -> None:
-        """Set `units` ("US" or "SI") or `title`."""
+        """Set `units` ("US" or "SI"), `title`, or `writer`, the name beside each entry ("": the login name)."""
         self.put_single("setting", "season", fields)
 
     # Vehicle, limits, zones ----------------------------------------------------------------------------
@@ -112,16 +176,20 @@ class Season(Aboard):
             self.put_single("limit", key, {"limit": limit})
 
     def set_tire(self, axle: str, tire: Tire) -> None:
-        """Set what the tires of the "front" or "rear" axle are marked with."""
-        fields = {"load_index": tire.load_index, "marking": tire.marking, "read_at": tire.read_at}
-        self.put_single("tire", axle, fields)
+        """Set what the tires of the "front" or "rear" axle, or the "spare", are marked with, and their pressures."""
+        fields = {field.name: getattr(tire, field.name) for field in dataclass_fields(tire)}
+        self.put_single("tire", axle, {**fields, "pressure_table": tire.pressure_table or None})
 
     def set_carrier(self, **fields: Any) -> None:
-        """Set fields of the carrier (name, mass_kg, place, size); the first time it needs them all."""
+        """Set fields of the carrier (name, mass_kg, place, size, slats); the first time it needs them all."""
         self.put_single("carrier", "carrier", fields)
 
+    def set_trailer(self, **fields: Any) -> None:
+        """Set fields of the trailer (name, mass_kg as loaded, tongue_kg); the first time it needs them all."""
+        self.put_single("trailer", "trailer", fields)
+
     def set_zone(self, zone: str, /, **fields: Any) -> None:
-        """Set fields of a zone (name, place, size, limit, on_carrier, in_cabin, reach). A rename is safe."""
+        """Set fields of a zone (name, place, size, limit, on_carrier, on_hitch, in_cabin, reach). A rename is safe."""
         self.set("zone", zone, **fields)
 
     # Gear and people -----------------------------------------------------------------------------------

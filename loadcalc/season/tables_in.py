@@ -63,15 +63,20 @@ def _content(path: Path, name: str) -> bytes:
         raise BadValue("file", name, f"cannot be read ({reason})", "check its name and folder") from None
 
 
-def _grid(data: bytes, name: str, sheet: str) -> Grid:
+def refuse_no_table(data: bytes, name: str) -> None:
+    """Raise BadValue for a file that its first bytes tell to be no table, with what to save instead."""
     if data.startswith(_OLD_SPREADSHEET):
         raise BadValue("file", name, "is an old (.xls) or locked spreadsheet", "save it as XLSX or CSV")
     if data.startswith(b"%PDF"):
         raise BadValue("file", name, "is a PDF", "save the list as XLSX or CSV")
-    if data.startswith(b"PK\x03\x04"):
-        return read_spreadsheet(data, name, MOST_ROWS, sheet)
     if data.lstrip()[:9].lower().startswith((b"<html", b"<!doctype", b"<table", b"<?xml")):
         raise BadValue("file", name, "is a web page, whatever its name says", "save the list as XLSX or CSV")
+
+
+def _grid(data: bytes, name: str, sheet: str) -> Grid:
+    refuse_no_table(data, name)
+    if data.startswith(b"PK\x03\x04"):
+        return read_spreadsheet(data, name, MOST_ROWS, sheet)
     return read_text(data, name, MOST_ROWS)
 
 

@@ -40,7 +40,7 @@ def write_gear_csv(items: Iterable[Item], units: Units, zones: Mapping[str, str]
     writer.writerow(gear_header(units))
     for item in items:
         row = _row(item, units, zones)
-        writer.writerow([value if name in _NUMBERS else _inert(value) for name, value in row.items()])
+        writer.writerow([value if name in _NUMBERS else inert(value) for name, value in row.items()])
     return b"\xef\xbb\xbf" + out.getvalue().encode("utf-8")
 
 
@@ -93,8 +93,14 @@ def _row(item: Item, units: Units, zones: Mapping[str, str]) -> dict[str, str]:
     }  # fmt: skip
 
 
-def _inert(text: str) -> str:
-    return f"'{text}" if _COULD_RUN.match(text) else text
+def could_run(text: str) -> bool:
+    """Whether a spreadsheet might take a text for a formula, or an apostrophe in front of it for the inert mark."""
+    return bool(_COULD_RUN.match(text))
+
+
+def inert(text: str) -> str:
+    """Return a text cell for CSV, with an apostrophe in front where it could run."""
+    return f"'{text}" if could_run(text) else text
 
 
 def _put(cell: Any, value: str, is_number: bool) -> None:
@@ -107,4 +113,4 @@ def _put(cell: Any, value: str, is_number: bool) -> None:
         return
     cell.value = value
     cell.data_type = "s"  # openpyxl takes "=..." for a formula unless told
-    cell.quotePrefix = bool(_COULD_RUN.match(value))
+    cell.quotePrefix = could_run(value)

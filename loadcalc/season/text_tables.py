@@ -1,9 +1,9 @@
 """Read a season's start from text tables: the demo's, or ones that a person writes by hand.
 
-A folder with vehicle.toml, zones.csv, people.csv, gear.csv, liquids.csv, and loadouts.toml; all but the first
-two may be left out. Each number's unit stands in its column's name: `mass_lb`, `length_in`, `capacity_gal`,
-or in SI: `mass_kg`, `length_m`, `capacity_l`. An empty cell is a value that was not given; a limit without a
-number is a limit that is not known.
+A folder with vehicle.toml, zones.csv, people.csv, gear.csv, liquids.csv, loadouts.toml, events.csv, and
+trips.csv; all but the first two may be left out. Each number's unit stands in its column's name: `mass_lb`,
+`length_in`, `capacity_gal`, or in SI: `mass_kg`, `length_m`, `capacity_l`. An empty cell is a value that was
+not given; a limit without a number is a limit that is not known.
 """
 
 from __future__ import annotations
@@ -17,9 +17,11 @@ from loadcalc.model import Place, cg_from_axles
 from loadcalc.model.errors import BadValue, NotFound, SeasonError
 from loadcalc.season import records
 from loadcalc.season.cells import csv_rows, si, toml_tables
-from loadcalc.season.fields import flat, record_of
+from loadcalc.season.fields import flat, record_of, subject_word
+from loadcalc.season.past_tables import read_happened
 from loadcalc.season.rules import check_names, check_thing
 from loadcalc.season.store import Season
+from loadcalc.season.straps import strap, tie
 
 VEHICLE, LOADOUTS = "vehicle.toml", "loadouts.toml"
 TABLES = {"zones.csv": "zone", "people.csv": "occupant", "gear.csv": "item", "liquids.csv": "liquid"}
@@ -44,6 +46,7 @@ def read_into(season: Season, folder: Path) -> None:
     if (folder / LOADOUTS).is_file():
         for table in toml_tables(folder / LOADOUTS).get("loadout", ()):
             _read_loadout(season, table)
+    read_happened(season, folder)
 
 
 def _read_rows(season: Season, path: Path, subject: str) -> None:
@@ -69,22 +72,30 @@ def _read_vehicle(season: Season, tables: dict[str, Any]) -> None:
     with _at(VEHICLE):
         vehicle = dict(records.need(tables, "vehicle"))
         tank = {f"tank_{name}": cell for name, cell in vehicle.pop("tank", {}).items()}
-        for axle in ("front", "rear"):
+        hitch = {f"hitch_{name}": cell for name, cell in vehicle.pop("hitch", {}).items()}
+        for axle in ("front", "rear", "spare"):
             name = f"{axle}_tire"
             season.put("tire", axle, _fields("tire", vehicle.pop(name, {}), name))
         curb = _curb(vehicle)
-        season.put("vehicle", "vehicle", {**_fields("vehicle", {**vehicle, **tank}, "vehicle"), **curb})
+        season.put(
+            "vehicle", "vehicle", {**_fields("vehicle", {**vehicle, **tank, **hitch}, "vehicle"), **curb}
+        )
         for number, seat in enumerate(tables.get("seat", ()), start=1):
             season.add("seat", **_fields("seat", seat, f"seat {number}"))
         for key, limit in tables.get("limits", {}).items():
             season.put("limit", key, _fields("limit", limit, f"limits.{key}"))
             check_thing(season.present, "limit", key)
-        if "carrier" in tables:
-            season.put("carrier", "carrier", _fields("carrier", tables["carrier"], "carrier"))
+        for single in ("carrier", "trailer"):
+            if single in tables:
+                season.put(single, single, _fields(single, tables[single], single))
+        for subject in ("bar", "tie_point"):
+            for number, part in enumerate(tables.get(subject, ()), start=1):
+                season.add(subject, **_fields(subject, part, f"{subject_word(subject)} {number}"))
         season.put("setting", "season", {name: tables[name] for name in ("title", "units") if name in tables})
         check_thing(season.present, "setting", "season")
         records.vehicle(season.present)
         records.carrier(season.present)
+        records.trailer(season.present)
 
 
 def _curb(vehicle: dict[str, Any]) -> dict[str, Any]:
@@ -113,11 +124,14 @@ def _read_loadout(season: Season, table: dict[str, Any]) -> None:
     """Add one loadout: people by seat, gear by zone (with a place of its own if need be), liquids."""
     name = str(table.get("name", ""))
     where = f"{LOADOUTS}, {name}"
-    people, gear, liquids = (table.pop(part, {}) for part in ("people", "gear", "liquids"))
+    people, gear, liquids, straps = (table.pop(part, {}) for part in ("people", "gear", "liquids", "straps"))
     with _at(where):
         season.add("loadout", **{"name": name, **_fields("loadout", table, name, LOADOUTS)})
         for seat, person in people.items():
             season.ride(name, person, seat)
+    for group, line in straps.items():
+        with _at(f"{where}, straps, {group}"):
+            strap(season, name, group, **_fields("strapping", line, group, LOADOUTS))
     for zone, items in gear.items():
         with _at(f"{where}, gear, {zone}"):
             for line in items:
@@ -125,12 +139,22 @@ def _read_loadout(season: Season, table: dict[str, Any]) -> None:
                 item = records.need(line, "item")
                 fields = _fields("stowed", _without(line, "item"), item, LOADOUTS)
                 season.stow(name, item, zone, fields.get("count"), record_of(Place, fields))
+                _set_how(season, name, item, fields)
     for liquid, line in liquids.items():
         with _at(f"{where}, liquids, {liquid}"):
             fields = _fields("filled", _without(line, "zone"), liquid, LOADOUTS)
             season.set_fill(name, liquid, records.need(fields, "fill_l"), records.need(line, "zone"))
     with _at(LOADOUTS):
         records.loadout(season.present, season.find("loadout", name))
+
+
+def _set_how(season: Season, loadout: str, item: str, fields: Mapping[str, Any]) -> None:
+    """Set what else is said of a piece on board: how it lies, whether it may be moved, what it is tied down with."""
+    how = {field: fields[field] for field in ("turned", "pinned") if field in fields}
+    if how:
+        season.set_stowed(loadout, item, **how)
+    if fields.get("group"):
+        tie(season, loadout, item, fields["group"])
 
 
 @contextmanager

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from typing import Any
 
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.season import ledger
 from loadcalc.season.book import Book
-from loadcalc.season.fields import ABOARD, FIELDS, NAMED, REFERS, field_word, flat, subject_word
+from loadcalc.season.fields import ABOARD, FIELDS, GONE, NAMED, POINTS, REFERS, field_word, flat, subject_word
 from loadcalc.season.ledger import Change, Entry
 from loadcalc.season.present import Fields
 
@@ -23,17 +24,25 @@ class Things(Book):
 
     def find(self, subject: str, which: str) -> str:
         """Return the key of a thing. Raises NotFound with the names that there are."""
+        return self.find_all(subject, (which,))[0]
+
+    def find_all(self, subject: str, whiches: Iterable[str]) -> list[str]:
+        """Return the keys of several things of one kind. Raises NotFound with the names that there are."""
         if subject not in FIELDS:
             raise NotFound("kind of thing", subject, tuple(FIELDS))
         rows = self.present.rows(subject)
         keys = {key: key for key, _ in rows}
-        names = {str(fields.get("name", key)).casefold(): key for key, fields in rows}
-        wanted = str(which).strip()
-        by_name = names.get(wanted.casefold())
-        found = keys.get(wanted, by_name) if subject in KEYED else by_name or keys.get(wanted)
-        if found is None:
-            known = tuple(str(fields.get("name", key)) for key, fields in rows)
-            raise NotFound(subject_word(subject), which, known)
+        order = sorted(rows, key=lambda row: row[1].get("state") not in GONE)  # what is gone gives way
+        names = {str(fields.get("name", key)).casefold(): key for key, fields in order}
+        found = []
+        for which in whiches:
+            wanted = str(which).strip()
+            by_name = names.get(wanted.casefold())
+            key = keys.get(wanted, by_name) if subject in KEYED else by_name or keys.get(wanted)
+            if key is None:
+                known = tuple(str(fields.get("name", key)) for key, fields in rows)
+                raise NotFound(subject_word(subject), which, known)
+            found.append(key)
         return found
 
     def fields(self, subject: str, which: str) -> Fields:
@@ -43,11 +52,22 @@ class Things(Book):
     def history(self, subject: str, key: str) -> tuple[tuple[Entry, Change], ...]:
         """Return every change of one thing (by key, also when it is gone) with its entry, oldest first."""
         found = self._ask(lambda db: ledger.history(db, subject, key))
-        known = {entry.id: entry for entry in self.entries()} if found else {}
-        return tuple((known[number], change) for number, change in found)
+        known = self._ask(lambda db: {number: ledger.entry(db, number) for number, _ in found})
+        return tuple((entry, change) for number, change in found if (entry := known[number]))
+
+    def ever(self, subject: str) -> dict[str, str]:
+        """Return the last name of every thing of a kind that there ever was, by its key."""
+        present = self.present
+        found: dict[str, str] = self._once(
+            f"ever {subject}", lambda _: self._ask(lambda db: ledger.names(db, subject))
+        )
+        return {
+            key: present.name(subject, key) if present.get(subject, key) else name
+            for key, name in found.items()
+        }
 
     def add(self, subject: str, /, *, name: str, key: str = "", **fields: Any) -> str:
-        """Add an item, zone, seat, occupant, liquid, or loadout; return its key (from `key` or the name)."""
+        """Add a thing of a NAMED kind (an item, a zone, a loadout, ...) and return its key, from `key` or the name."""
         if subject not in NAMED:
             raise NotFound("kind of thing to add", subject, NAMED)
         with self.entry(f"{name}: added"):
@@ -110,7 +130,8 @@ class Things(Book):
         """Spread records into fields, and turn names of zones and seats into their keys."""
         fields = flat(fields)
         for field, value in fields.items():
-            places = REFERS.get((subject, field))
+            point = POINTS.get((subject, field))
+            places = REFERS.get((subject, field)) or ((point,) if point else ())
             if places and value is not None:
                 fields[field] = self._key_among(places, value)
         return fields

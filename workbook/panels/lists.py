@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 from collections.abc import Iterator
 from dataclasses import dataclass
 from html import escape
@@ -11,18 +10,15 @@ from typing import Any
 import ipywidgets as widgets
 
 from loadcalc.model import Item, Loadout, Size
-from loadcalc.model.errors import LoadcalcError
 from loadcalc.model.quantities import Units
 from loadcalc.season import Season
 from loadcalc.season.tables_in import GearPreview, RawTable, preview_gear, read_table
 from loadcalc.season.tables_out import write_gear_csv, write_gear_xlsx
 from workbook.panels.desk import Desk
-from workbook.panels.frame import STYLE, html_table, lines
+from workbook.panels.frame import STYLE
+from workbook.panels.offer import Look, Offer, save_link
 
-KINDS = {
-    "gear.csv": ("text/csv", write_gear_csv),
-    "gear.xlsx": ("application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", write_gear_xlsx),
-}
+KINDS = {"gear.csv": write_gear_csv, "gear.xlsx": write_gear_xlsx}
 FIELDS = ("name", "mass_kg", "known", "plus_minus_kg", "count", "size", "kind", "expendable")
 
 
@@ -117,98 +113,36 @@ def _fields(item: Item) -> dict[str, Any]:
     return fields if size is None else {**fields, "size": size}
 
 
-class ImportPanel:
-    """Choose a file, look at what it would change, then take it in or leave it."""
+class ImportPanel(Offer):
+    """Choose a gear list, look at what it would change, then take it in or leave it."""
 
-    def __init__(self, desk: Desk) -> None:
-        self.desk = desk
-        self._raw: RawTable | None = None
-        self._shown: tuple[GearPreview, list[Move]] | None = None
-        self.upload = widgets.FileUpload(
-            accept=".csv,.tsv,.txt,.xlsx", multiple=False, description="Choose a file"
-        )
-        self.apply = widgets.Button(description="Take it in", icon="check", disabled=True)
-        self.leave = widgets.Button(description="Leave it", disabled=True)
-        self.words, self.table = widgets.HTML(), widgets.HTML()
-        self.upload.observe(self._chosen, "value")
-        self.apply.on_click(lambda _: self.accept())
-        self.leave.on_click(lambda _: self._end("Left as it was; nothing was taken in."))
-        desk.records.append(self._again)
-        buttons = widgets.HBox([self.upload, self.apply, self.leave])
-        self.view = widgets.VBox([buttons, self.words, self.table])
+    def read(self, content: bytes, filename: str) -> RawTable:
+        """Read a list."""
+        return read_table(content, filename)
 
-    def _chosen(self, change: dict[str, Any]) -> None:
-        if change["new"]:
-            file = change["new"][0]
-            self.offer(bytes(file["content"]), str(file["name"]))
-            self.upload.value = ()
-
-    def offer(self, content: bytes, filename: str) -> None:
-        """Show what a file would change."""
-        self.desk.keep_now()
-        try:
-            self._raw = read_table(content, filename)
-            self._preview()
-        except LoadcalcError as error:
-            self._raw = None
-            self._end(f"Not taken in: {error}", alarm=True)
-
-    def accept(self) -> None:
-        """Take in what is shown; when another page has edited since, show the new preview first."""
-        if self._raw is None or self._shown is None:
-            return
-        before = self._shown
-        self._preview()
-        if self._shown != before:
-            self.words.value = lines(
-                "Another page has edited the season: look again, then take it in.", alarm=True
-            )
-            return
-        preview, going = before
-        filename, self._raw = self._raw.filename, None
-        try:
-            note = take_in(self.desk.season, preview, self.desk.loadout_name, going, filename)
-        except LoadcalcError as error:
-            self._end(f"Not taken in: {error}", alarm=True)
-            return
-        self._end(f"Taken in. {note}" if note else "The file says nothing new; nothing was written.")
-        self.desk.reload(f"Kept in the ledger: {note}" if note else "")
-
-    def _again(self) -> None:
-        if self._raw is not None:
-            self._preview()
-
-    def _preview(self) -> None:
-        assert self._raw is not None
-        preview = preview_gear(self._raw, self.desk.season.gear, self.desk.units)
+    def look(self, raw: RawTable) -> Look:
+        """Say what the list would change."""
+        preview = preview_gear(raw, self.desk.season.gear, self.desk.units)
         going = moves(preview, self.desk.loadout)
-        self._shown = preview, going
         said = [
-            f"{self._raw.filename}: {preview.summary()}.",
+            f"{raw.filename}: {preview.summary()}.",
             *(f"{note[0].upper()}{note[1:]}." for note in preview.notes),
         ]
-        self.words.value = lines("\n".join(said))
-        self.table.value = html_table(
-            ("Where", "What", "Item", "In words"), preview_rows(preview, going, self.desk.units)
-        )
-        self.apply.disabled = not (preview.added or preview.changed or any(move.known for move in going))
-        self.leave.disabled = False
+        return Look(
+            shown=(preview, going), said="\n".join(said), heads=("Where", "What", "Item", "In words"),
+            rows=tuple(preview_rows(preview, going, self.desk.units)),
+            worth=bool(preview.added or preview.changed or any(move.known for move in going)),
+        )  # fmt: skip
 
-    def _end(self, said: str, *, alarm: bool = False) -> None:
-        self._raw = self._shown = None
-        self.apply.disabled = self.leave.disabled = True
-        self.words.value, self.table.value = lines(said, alarm=alarm), ""
+    def take(self, raw: RawTable, shown: tuple[GearPreview, list[Move]]) -> str:
+        """Take the list in."""
+        preview, going = shown
+        return take_in(self.desk.season, preview, self.desk.loadout_name, going, raw.filename)
 
 
 def import_panel(desk: Desk) -> widgets.Widget:
     """The panel for bringing a list in."""
     return ImportPanel(desk).view
-
-
-def export_link(name: str, content: bytes) -> str:
-    """A link that saves a file straight from the page, with no server and no network behind it."""
-    data = base64.b64encode(content).decode()
-    return f"<a download='{escape(name)}' href='data:{KINDS[name][0]};base64,{data}'>{escape(name)}</a>"
 
 
 def export_panel(desk: Desk) -> widgets.Widget:
@@ -218,7 +152,7 @@ def export_panel(desk: Desk) -> widgets.Widget:
     def show() -> None:
         zones = {stowed.item.key: stowed.zone for stowed in desk.loadout.gear}
         gear, units = desk.season.gear, desk.units
-        links = " · ".join(export_link(name, write(gear, units, zones)) for name, (_, write) in KINDS.items())
+        links = " · ".join(save_link(name, write(gear, units, zones)) for name, write in KINDS.items())
         words = (
             f"in {desk.units.mass_unit} and {desk.units.length_unit}, zones as in {escape(desk.loadout_name)}"
         )

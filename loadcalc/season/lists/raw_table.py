@@ -30,11 +30,12 @@ class RawRow(NamedTuple):
 
 
 class Grid(NamedTuple):
-    """The rows of a file before its header has been found, and what was noticed while reading."""
+    """The rows of a file before its header has been found, what was noticed while reading, and what parts cells."""
 
     rows: list[RawRow]
     notes: list[str]
     sheet: str = ""
+    separator: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

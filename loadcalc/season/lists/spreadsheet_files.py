@@ -54,6 +54,22 @@ def read_spreadsheet(data: bytes, filename: str, most_rows: int, sheet: str = ""
     return Grid(rows, notes, chosen.title)
 
 
+def sheet_names(data: bytes, filename: str) -> list[str]:
+    """Return the titles of an XLSX file's sheets. Raises BadValue when it cannot be opened."""
+    _check_package(data, filename)
+    import openpyxl
+
+    try:
+        book = openpyxl.load_workbook(io.BytesIO(data), read_only=True)
+    except Exception as error:  # it raises a dozen kinds for damaged files
+        problem = f"cannot be opened ({type(error).__name__})"
+        raise BadValue("file", filename, problem, "save it again as XLSX or CSV") from error
+    try:
+        return list(book.sheetnames)
+    finally:
+        book.close()
+
+
 def _check_package(data: bytes, filename: str) -> None:
     """Refuse what is no XLSX file, and one that would unpack to far more than a gear list."""
     try:

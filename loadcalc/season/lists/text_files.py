@@ -6,6 +6,7 @@ import csv
 import io
 import re
 from collections import Counter
+from collections.abc import Callable
 from itertools import islice
 
 from loadcalc.model.errors import BadValue
@@ -14,6 +15,7 @@ from loadcalc.season.lists.raw_table import Cell, Grid, RawRow
 
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
 SAMPLE_ROWS = 60
+ODD_QUOTES = "the quotation marks do not add up, so each line is read on its own"
 # A text cell that begins with one of these could run as a formula when the file is opened in a spreadsheet,
 # so it is written with an apostrophe in front (see tables_out), which is taken off again here.
 FORMULA_STARTS = "=+\\-@\t\r\n\uff1d\uff0b\uff0d\uff20"
@@ -24,15 +26,22 @@ _MARKS = (  # UTF-32 before UTF-16: its mark begins with the same two bytes
 )  # fmt: skip
 
 
-def read_text(data: bytes, filename: str, most_rows: int) -> Grid:
+def read_text(
+    data: bytes, filename: str, most_rows: int, judge: Callable[[str, str], float] | None = None
+) -> Grid:
     """Return the rows of a text file that have something in them.
+
+    Parameters
+    ----------
+    data, filename : the file. most_rows : more are refused.
+    judge : how well a separator cuts the text, the higher the better (default: by the words of gear lists).
 
     Raises
     ------
     BadValue when it is not a text file or has more than `most_rows` rows.
     """
     text, notes = decode(data, filename)
-    separator, skip = _separator(text)
+    separator, skip = _separator(text, judge or _score)
     if separator != ",":
         notes.append(f"cells are separated by {SEPARATORS[separator]}")
     rows = []
@@ -43,7 +52,7 @@ def read_text(data: bytes, filename: str, most_rows: int) -> Grid:
         rows.append(RawRow(number, cells))
         if len(rows) > most_rows:
             raise BadValue("file", filename, f"has more than {most_rows} rows", "split it into smaller files")
-    return Grid(rows, notes)
+    return Grid(rows, notes, separator=separator)
 
 
 def decode(data: bytes, filename: str) -> tuple[str, list[str]]:
@@ -71,12 +80,12 @@ def _unmarked(data: bytes) -> str:
     return "utf-8"
 
 
-def _separator(text: str) -> tuple[str, int]:
+def _separator(text: str, judge: Callable[[str, str], float]) -> tuple[str, int]:
     """Return the separator, and how many lines to skip: 1 when the first line only names it ("sep=;")."""
     named = re.match(r"sep=([,;|\t])\r?\n", text, re.I)
     if named:
         return named[1], 1
-    return max(SEPARATORS, key=lambda separator: _score(text, separator)), 0
+    return max(SEPARATORS, key=lambda separator: judge(text, separator)), 0
 
 
 def _score(text: str, separator: str) -> float:
@@ -103,7 +112,7 @@ def _records(text: str, separator: str, filename: str, notes: list[str]) -> list
     try:
         return _cut(text, separator)
     except csv.Error:
-        notes.append("the quotation marks do not add up, so each line is read on its own")
+        notes.append(ODD_QUOTES)
     try:
         return [_cut_line(line, separator) for line in io.StringIO(text, newline=None)]
     except csv.Error as error:

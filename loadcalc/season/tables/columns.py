@@ -1,0 +1,98 @@
+"""The columns of a subject's table: a field each, with its unit in the header.
+
+A header is a field's name, `mass_kg`, or the same in another unit, `mass_lb`. The first column is the key.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from loadcalc.model.errors import BadValue, NotFound
+from loadcalc.model.quantities import Units
+from loadcalc.season.cells import IN_M, TO_SI
+from loadcalc.season.fields import ABOARD, FIELDS, NUMBER, POINTS, REFERS, TEXT, WHOLE, subject_word
+from loadcalc.season.schema import table_name
+
+KEY = "key"
+SI_OF = {**TO_SI, "mi": ("km", 5280 * 12 * IN_M / 1000), "km": ("km", 1.0)}  # a mile is 5280 feet, exact
+_US = {"kg": "lb", "m": "in", "l": "gal", "kg_per_l": "lb_per_gal", "kpa": "psi", "km": "mi"}
+_UNIT = re.compile(rf"_({'|'.join(sorted(SI_OF, key=len, reverse=True))})$")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """One column.
+
+    header : as written; field : of the subject, or KEY, or a part of the key ("loadout", "item").
+    kind : as in FIELDS; si : what one of the column's unit is in the field's own.
+    """
+
+    header: str
+    field: str
+    kind: str = TEXT
+    si: float = 1.0
+
+    @property
+    def is_number(self) -> bool:
+        """Whether its cells are bare numbers."""
+        return self.kind in (NUMBER, WHOLE)
+
+
+def columns(subject: str, units: Units) -> tuple[Column, ...]:
+    """Return the columns of a subject's table in the reader's units, the key first.
+
+    Raises NotFound for a subject that a season does not keep.
+    """
+    if subject not in FIELDS:
+        raise NotFound("table", subject, tuple(map(table_name, FIELDS)))
+    parts = tuple(Column(header=name, field=name) for name in key_parts(subject))
+    fields = (_column(field, kind, units.name == "US") for field, kind in FIELDS[subject].items())
+    return (Column(header=KEY, field=KEY), *parts, *fields)
+
+
+def key_parts(subject: str) -> dict[str, str]:
+    """Return what tells a thing aboard apart: which loadout, and which item, liquid, or person; subject by header."""
+    return {"loadout": "loadout", subject_word(ABOARD[subject]): ABOARD[subject]} if subject in ABOARD else {}
+
+
+def points_at(subject: str, field: str) -> tuple[str, ...]:
+    """Return the subjects among which a field's value is a key, none when it isn't one."""
+    point = POINTS.get((subject, field))
+    return REFERS.get((subject, field)) or ((point,) if point else ())
+
+
+def _column(field: str, kind: str, in_us: bool) -> Column:
+    found = _UNIT.search(field)
+    unit = _US.get(found[1], "") if found and in_us and kind == NUMBER else ""
+    if not unit:
+        return Column(header=field, field=field, kind=kind)
+    return Column(header=_UNIT.sub(f"_{unit}", field), field=field, kind=kind, si=SI_OF[unit][1])
+
+
+def column_of(subject: str, header: str) -> Column:
+    """Return the column that a header names, in whatever unit.
+
+    Raises BadValue, with the names that there are, for a header that is not this table's.
+    """
+    name = header.strip().casefold()
+    known = FIELDS[subject]
+    if name == KEY or name in key_parts(subject):
+        return Column(header=name, field=name)
+    if name in known:
+        return Column(header=name, field=name, kind=known[name])
+    found = _UNIT.search(name)
+    if found:
+        own, si = SI_OF[found[1]]
+        field = _UNIT.sub(f"_{own}", name)
+        if known.get(field) == NUMBER:
+            return Column(header=name, field=field, kind=NUMBER, si=si)
+    names = ", ".join((KEY, *key_parts(subject), *known))
+    cure = f"choose among: {names}; or the same in another unit, like mass_lb for mass_kg"
+    raise BadValue("column", header, f"is not one of the table {table_name(subject)}", cure)
+
+
+def subject_named(name: str) -> str | None:
+    """Return the subject whose table has this name, also as a file's: "gear", "Gear.CSV", "gear (1).xlsx"; or None."""
+    stem = re.sub(r"( ?\(\d+\))?\.(csv|tsv|txt|xlsx)$", "", name.strip().casefold())
+    return {table_name(subject): subject for subject in FIELDS}.get(stem)

@@ -1,0 +1,178 @@
+"""One cell of a table at a time: a value as text, and text as the value that is kept.
+
+A number in SI is written in full, so that it comes back to the last bit. In other units it has ten digits. A cell
+that was not touched leaves the number in the season as it was, also when a spreadsheet has rounded it to the
+fifteen digits that it shows.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from collections.abc import Iterable
+from typing import Any
+
+from loadcalc.model.errors import BadValue
+from loadcalc.model.quantities_text import clean, decimal_mark
+from loadcalc.season.fields import DATE, NUMBER, TEXT, WHOLE, YES_NO, field_word, stored
+from loadcalc.season.present import Fields
+from loadcalc.season.tables.columns import KEY, Column, key_parts, points_at
+from loadcalc.season.tables.names import Names
+
+DIGITS = 10  # of a number that is not in SI
+SHOWN_DIGITS = 15  # of a number in a spreadsheet
+MOST_IN_A_CELL = 32_767  # characters, of an XLSX cell (from memory); a longer text is only whole in CSV
+_NUMBER = re.compile(r"[+-]?(\d+[.,]?\d*|[.,]\d+)([eE][+-]?\d{1,3})?")
+_ODD = "\x00-\x08\x0b-\x1f\x7f\ufffe\uffff"
+_TO_ESCAPE = re.compile(rf"[{_ODD}]|_(?=x[0-9A-Fa-f]{{4}}[_{_ODD}])")
+_ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
+
+
+def row_texts(names: Names, subject: str, columns: Iterable[Column], key: str, fields: Fields) -> list[str]:
+    """Return what stands in a thing's row, "" for a value that is not there."""
+    parts = dict(zip(key_parts(subject).items(), key.partition("/")[::2], strict=False))
+    told = {KEY: key, **{header: names.name((of,), part) for (header, of), part in parts.items()}}
+    return [
+        told[column.field]
+        if column.field in told
+        else value_text(names, subject, column, fields.get(column.field))
+        for column in columns
+    ]
+
+
+def value_text(names: Names, subject: str, column: Column, value: Any) -> str:
+    """Return a field's value as its cell has it: in the column's unit, another thing by its name."""
+    if value is None:
+        return ""
+    if places := points_at(subject, column.field):
+        return names.name(places, value)
+    if column.kind == NUMBER:
+        return number_text(value, column.si)
+    if column.kind == YES_NO:
+        return "yes" if value else "no"
+    if column.kind in (TEXT, DATE, WHOLE):
+        return str(value)
+    return json.dumps(value, ensure_ascii=False)
+
+
+def number_text(value: float, si: float) -> str:
+    """Return a number in a unit of which one is `si`; a whole one without its idle zero.
+
+    >>> number_text(6.894604024, 1.0), number_text(6.894604024, 0.45359237)
+    ('6.894604024', '15.2')
+    """
+    text = repr(float(value)) if si == 1.0 else format(value / si, f".{DIGITS}g")
+    return text.removesuffix(".0")
+
+
+def read_cell(names: Names, subject: str, column: Column, text: str, comma: bool, was: Any) -> Any:
+    """Return the value that a cell gives a field, in the form that is kept; None for an empty cell.
+
+    Parameters
+    ----------
+    names : where the names of other things are looked up.
+    subject : what the row is about.
+    column : the cell's column.
+    text : what stands in it.
+    comma : whether this file has decimal commas.
+    was : the field's value now, which stays when the cell still shows it.
+
+    Raises
+    ------
+    BadValue for a cell that can't be used, with the cure.
+    """
+    body = text.strip()
+    if was is not None:
+        shown = value_text(names, subject, column, was)
+        if body in (shown.strip(), unescaped(cut(escaped(shown))).strip()):
+            return was
+    if not body:
+        return None
+    if places := points_at(subject, column.field):
+        found = names.key(places, body)
+        if found is None:
+            cure = "correct the spelling, or add it first"
+            raise BadValue(field_word(column.field), text, "is not there", cure)
+        return found
+    if not column.is_number:
+        return stored(subject, column.field, _read_word(column, body))
+    number = read_number(column.field, body, comma) * column.si
+    if was is not None and _same(was, number, column.si):
+        return was
+    return stored(subject, column.field, number)
+
+
+def _same(one: float, other: float, si: float) -> bool:
+    """Whether two numbers are one in the digits that a file holds (half a unit of the last one)."""
+    digits = SHOWN_DIGITS if si == 1.0 else DIGITS
+    return math.isclose(one, other, rel_tol=0.6 * 10.0 ** (1 - digits), abs_tol=0.0)
+
+
+def _read_word(column: Column, body: str) -> Any:
+    if column.kind in (TEXT, DATE):
+        return body
+    if column.kind == YES_NO:
+        if body.casefold() not in ("yes", "no", "true", "false"):
+            raise BadValue(field_word(column.field), body, "is neither yes nor no", "write yes or no")
+        return body.casefold() in ("yes", "true")
+    try:
+        return json.loads(body)
+    except ValueError:
+        cure = "write it as in [[240, 550], [260, 590]]"
+        raise BadValue(field_word(column.field), body, "can't be read", cure) from None
+
+
+def read_number(field: str, body: str, comma: bool) -> float:
+    """Return the number in a cell. Thousands marks have no place in these tables.
+
+    Parameters
+    ----------
+    field : what it is, for the error.
+    body : the cell.
+    comma : whether this file has decimal commas.
+
+    Raises
+    ------
+    BadValue for what could be two numbers, and for what is none.
+    """
+    plain = clean(body)
+    if not _NUMBER.fullmatch(plain):
+        cure = "write digits and a point, like 1234.5; the unit is in the column's name"
+        raise BadValue(field_word(field), body, "is not a plain number", cure)
+    if _could_be_thousands(plain) and comma != ("," in plain):
+        whole, decimals = re.split("[.,]", plain)
+        cure = f'write "{whole}{decimals}" or "{whole}{"," if comma else "."}{decimals}"'
+        raise BadValue(field_word(field), body, "may be thousands or a decimal", cure)
+    return float(plain.replace(",", "."))
+
+
+def _could_be_thousands(plain: str) -> bool:
+    digits = plain.lstrip("+-")
+    return bool(re.fullmatch(r"\d+[.,]\d+", digits)) and not decimal_mark(digits)
+
+
+def decimal_commas(cells: Iterable[str], semicolons: bool) -> bool:
+    """Tell whether a file has decimal commas, from its number cells; by its semicolons when no cell tells."""
+    numbers = (clean(cell).lstrip("+-") for cell in cells)
+    marks = {decimal_mark(number) for number in numbers if re.fullmatch(r"\d*[.,]\d+", number)}
+    return "," in marks or (semicolons and "." not in marks)
+
+
+def cut(text: str) -> str:
+    """Return text that an XLSX cell can hold, with a mark where it was cut."""
+    return text if len(text) <= MOST_IN_A_CELL else f"{text[: MOST_IN_A_CELL - 1]}\u2026"
+
+
+def escaped(text: str) -> str:
+    r"""Return text that any file can hold: a control mark as `_x0007_`, as in XLSX itself.
+
+    >>> escaped("a\x07b"), escaped("_x0007_")
+    ('a_x0007_b', '_x005F_x0007_')
+    """
+    return _TO_ESCAPE.sub(lambda found: f"_x{ord(found[0]):04X}_", text)
+
+
+def unescaped(text: str) -> str:
+    """Return text as it was before :func:`escaped`."""
+    return _ESCAPED.sub(lambda found: chr(int(found[1], 16)), text)
