@@ -6,8 +6,8 @@ import math
 from collections.abc import Callable
 from typing import Any
 
-from loadcalc.checks.report import evaluate
-from loadcalc.checks.tires import load_index_kg, tire_capacity_kg
+from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.tires.marked import load_index_kg, tire_capacity_kg
 from loadcalc.model import (
     Carrier,
     Filled,

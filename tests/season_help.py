@@ -77,3 +77,8 @@ def records(season: Season) -> tuple[Any, ...]:
         season.liquids,
         season.loadouts,
     )
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    """Every file under a folder with its bytes."""
+    return {str(p.relative_to(folder)): p.read_bytes() for p in folder.rglob("*") if p.is_file()}

@@ -149,7 +149,7 @@ def test_the_carrier_is_weighed_and_taken_off(desk: Desk) -> None:
 def test_a_copied_loadout_is_a_place_to_try_things(desk: Desk) -> None:
     """The copy changes, the original stays."""
     strip = carrier.loadout_strip(desk)
-    _, name, copy = strip.children
+    _, _, name, copy = strip.children
     name.value = "Friday, lighter"
     copy.click()
     assert desk.loadout_name == "Friday, lighter"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from loadcalc.checks.report import Report
-from loadcalc.checks.share import Shares
+from loadcalc.checks.ratings.report import Report
+from loadcalc.checks.ratings.share import Shares
 from tests.bench.lean import LeanNumpy
 from tests.bench.naive import Naive
 from tests.bench.outputs import Outputs, furthest, of_report

@@ -11,6 +11,7 @@ from tests.season_help import FRIDAY, demo_season
 from workbook.panels import consumed, dials, gear, gear_columns, limits, lists, measures
 from workbook.panels.board import Board, keep_dial
 from workbook.panels.desk import Desk
+from workbook.panels.measure import measure_rows
 from workbook.widgets.table import Edit
 
 POUND_KG = 0.45359237
@@ -150,7 +151,7 @@ def test_units_switch_everywhere_at_once(desk: Desk) -> None:
     rows, _ = gear_columns.gear_rows(desk.season.gear, desk.loadout, desk.units)
     assert rows[0]["mass"].endswith(" kg")
     assert dial_of(desk, "tank").unit == "L"
-    assert measures.measure_rows(measures.MEASURES, desk.vehicle, desk.units)[0][2]["value"].endswith(" kg")
+    assert measure_rows(measures.MEASURES, desk.vehicle, desk.units)[0][2]["value"].endswith(" kg")
 
 
 def test_another_pages_edit_is_taken_in(tmp_path: Path) -> None:
@@ -388,7 +389,7 @@ def test_a_measure_that_cannot_be_is_refused(desk: Desk, key: str, text: str, sa
 
 def test_all_measures_read_back_what_they_show(desk: Desk) -> None:
     """Typing what stands there is accepted by every row."""
-    rows, keys = measures.measure_rows(measures.MEASURES, desk.vehicle, desk.units)
+    rows, keys = measure_rows(measures.MEASURES, desk.vehicle, desk.units)
     for row, key in zip(rows, keys, strict=True):
         if row["value"]:
             assert measure(desk, key, row["value"]) == []
@@ -458,7 +459,7 @@ def test_a_preview_that_has_become_stale_is_shown_again(desk: Desk) -> None:
 @pytest.mark.parametrize("name", lists.KINDS)
 def test_what_is_taken_out_reads_back_as_no_change(desk: Desk, name: str) -> None:
     """Export and import agree, in both kinds of file."""
-    content = lists.KINDS[name][1](desk.season.gear, desk.units, {})
+    content = lists.KINDS[name](desk.season.gear, desk.units, {})
     panel = lists.ImportPanel(desk)
     panel.offer(content, name)
     assert f"0 added, 0 changed, {len(desk.season.gear)} unchanged" in panel.words.value

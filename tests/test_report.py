@@ -7,8 +7,8 @@ from dataclasses import replace
 
 import pytest
 
-from loadcalc.checks.report import Report, evaluate
-from loadcalc.checks.share import Shares
+from loadcalc.checks.ratings.report import Report, evaluate
+from loadcalc.checks.ratings.share import Shares
 from loadcalc.model import BadValue, Item, Limit, Loadout, NotFound, Place, Stowed, Zone
 from tests.hand_case import LOADOUT, SIZE, VEHICLE
 

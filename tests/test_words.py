@@ -8,7 +8,8 @@ from loadcalc.checks import Report, evaluate
 from loadcalc.model import Filled, Limit, Liquid
 from loadcalc.model.quantities import SI, US
 from tests.hand_case import LOADOUT, VEHICLE
-from workbook import words
+from workbook.words import ratings as words
+from workbook.words.summary import summary
 
 # Hand case, in kg: 2000 curb (no fuel in it) + 80 fuel + 30 rack + 75 + 60 + 20 aboard + 100 boxes + 45 tent + 13 can.
 GROSS_KG = 2423.0
@@ -83,7 +84,7 @@ def test_fuel_in_the_cabin_is_warned_of() -> None:
     assert words.fuel_in_cabin(evaluate(VEHICLE, inside)).startswith(
         "Fuel rides in the cabin: Saw mix (floor)."
     )
-    assert "Fuel rides in the cabin" in words.summary(evaluate(VEHICLE, inside), SI)
+    assert "Fuel rides in the cabin" in summary(evaluate(VEHICLE, inside), SI)
     assert words.fuel_in_cabin(evaluate(VEHICLE, outside)) == ""
 
 
@@ -97,8 +98,8 @@ def test_seats_are_counted_in_people() -> None:
 def test_the_summary_is_in_the_readers_units() -> None:
     """2423 kg is 5342 lb (2423 / 0.45359237 = 5341.8)."""
     report = with_limits()
-    assert "It weighs 5,342 lb" in words.summary(report, US)
-    assert "It weighs 2\u202f423 kg" in words.summary(report, SI)
+    assert "It weighs 5,342 lb" in summary(report, US)
+    assert "It weighs 2\u202f423 kg" in summary(report, SI)
 
 
 def test_a_center_on_the_line_is_neither_left_nor_right() -> None:

@@ -15,7 +15,7 @@ from loadcalc.model.quantities import US
 from loadcalc.season import Season
 from tests.browser.lab import Lab
 from tests.browser.table_lab import paste
-from workbook import words
+from workbook.words import ratings as words
 
 FRIDAY = "Friday departure"
 LOADOUT, GEAR, RATINGS = "03-loadout.ipynb", "02-gear-inventory.ipynb", "01-vehicle-ratings.ipynb"
@@ -210,6 +210,28 @@ def test_an_emptied_limit_is_shown_as_not_known(lab: Lab, season: Season) -> Non
     assert not report.rating("roof_off_road").known
     says(page, words.unknowns(report))
     says(page, words.verdict(report, US))
+
+
+def test_keys_on_a_control_are_the_control_s_own(lab: Lab, season: Season) -> None:
+    """An arrow on a menu chooses there, and letters on a menu or a button are no commands that delete or move cells."""
+    page = lab.open_page(LOADOUT)
+    cells = "() => jupyterapp.shell.currentWidget.content.model.cells.length"
+    active = "() => jupyterapp.shell.currentWidget.content.activeCellIndex"
+    before, names = page.evaluate(cells), [loadout.name for loadout in season.loadouts]
+    menu = page.get_by_label("Loadout", exact=True)
+    menu.focus()
+    at = page.evaluate(active)
+    page.keyboard.press("ArrowUp")
+    expect(menu).to_have_value(names[0])
+    expect(menu).to_be_focused()
+    page.keyboard.press("ArrowDown")
+    expect(menu).to_have_value(names[-1])
+    for control in (menu, page.get_by_role("button", name="Copy this loadout")):
+        control.focus()
+        for key in ("d", "d", "r", "b"):
+            page.keyboard.press(key)
+    assert page.evaluate(cells) == before
+    assert page.evaluate(active) == at
 
 
 def test_units_switch_on_the_whole_page_at_once(lab: Lab, season: Season) -> None:

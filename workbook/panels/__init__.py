@@ -11,6 +11,8 @@ from workbook.panels.limits import limit_board, limit_table
 from workbook.panels.lists import export_panel, import_panel
 from workbook.panels.measures import measure_table
 from workbook.panels.start import start_panel
+from workbook.panels.trailer import trailer_table
+from workbook.panels.wishes import wish_table
 
 __all__ = [
     "Desk",
@@ -31,6 +33,8 @@ __all__ = [
     "ratings_chart",
     "seat_table",
     "start_panel",
+    "trailer_table",
     "what_counts",
+    "wish_table",
     "zone_table",
 ]

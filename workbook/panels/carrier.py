@@ -7,9 +7,9 @@ from collections.abc import Callable
 import ipywidgets as widgets
 
 from loadcalc.model import Carrier
-from loadcalc.model.quantities import Units, read_length_m, read_mass_kg
+from loadcalc.model.quantities import Units, read_count, read_length_m, read_mass_kg
 from workbook.panels.desk import Desk
-from workbook.panels.measures import Measure, table_of
+from workbook.panels.measure import Measure, table_of
 from workbook.widgets.table import EditTable
 
 
@@ -42,6 +42,12 @@ CARRIER = [
     _length("length_m", "Length", lambda c: c.size.length_m, "For the drawing."),
     _length("width_m", "Width", lambda c: c.size.width_m),
     _length("height_m", "Thickness", lambda c: c.size.height_m),
+    Measure(
+        key="slats", name="Slats across it", show=lambda c, u: str(c.slats) if c.slats else "",
+        read=lambda text, units, title: int(read_count(text or "0", field=title, high=100)),
+        put=lambda season, value: season.set_carrier(slats=value),
+        where="Count them, the first and last too. Empty: drawn for orientation only.",
+    ),
 ]  # fmt: skip
 
 
@@ -54,8 +60,9 @@ def carrier_table(desk: Desk) -> widgets.Widget:
 
 
 def loadout_strip(desk: Desk) -> widgets.Widget:
-    """Take the carrier on or off, and copy the loadout under another name to try something on."""
+    """Carrier and trailer on or off, and a copy of the loadout under another name to try something on."""
     on = widgets.Checkbox(description="Roof carrier is on the vehicle", indent=False)
+    towed = widgets.Checkbox(description="Trailer is hitched", indent=False)
     name = widgets.Text(placeholder="Name of the copy", layout=widgets.Layout(width="240px"))
     copy = widgets.Button(description="Copy this loadout", icon="copy", layout=widgets.Layout(width="auto"))
     quiet = False
@@ -65,16 +72,20 @@ def loadout_strip(desk: Desk) -> widgets.Widget:
         quiet = True
         on.value = desk.loadout.carrier is not None
         on.disabled = desk.season.carrier is None
+        towed.value = desk.loadout.trailer is not None
+        towed.disabled = desk.season.trailer is None
         quiet = False
 
-    def turned(change: dict[str, bool]) -> None:
-        if not quiet:
-            said = "carrier on" if change["new"] else "carrier off"
-            desk.keep_now()
-            desk.do(
-                lambda: desk.season.set_loadout(desk.loadout_name, carrier_on=change["new"]),
-                f"{desk.loadout_name}: {said}",
-            )
+    def turned(what: str) -> Callable[[dict[str, bool]], None]:
+        def turn(change: dict[str, bool]) -> None:
+            if not quiet:
+                desk.keep_now()
+                desk.do(
+                    lambda: desk.season.set_loadout(desk.loadout_name, **{f"{what}_on": change["new"]}),
+                    f"{desk.loadout_name}: {what} {'on' if change['new'] else 'off'}",
+                )
+
+        return turn
 
     def copied(_: object) -> None:
         desk.keep_now()
@@ -84,7 +95,10 @@ def loadout_strip(desk: Desk) -> widgets.Widget:
             desk.choose(wanted)
 
     show()
-    on.observe(turned, "value")
+    on.observe(turned("carrier"), "value")
+    towed.observe(turned("trailer"), "value")
     copy.on_click(copied)
     desk.records.append(show)
-    return widgets.HBox([on, name, copy], layout=widgets.Layout(flex_flow="row wrap", align_items="center"))
+    return widgets.HBox(
+        [on, towed, name, copy], layout=widgets.Layout(flex_flow="row wrap", align_items="center")
+    )

@@ -10,7 +10,8 @@ from workbook.figures import outline, ratings
 from workbook.panels.desk import Desk
 from workbook.panels.find_it import WHERE
 from workbook.panels.frame import html_table, lines, told
-from workbook.words import amount, room, summary
+from workbook.words.ratings import amount, room
+from workbook.words.summary import summary
 
 
 def ratings_chart(desk: Desk) -> widgets.Widget:

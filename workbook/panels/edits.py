@@ -11,7 +11,7 @@ from workbook.widgets.table import Edit, Refusal
 One = Callable[[Edit], Sequence[Refusal] | None]
 
 
-def apply_edits(desk: Desk, edits: Sequence[Edit], note: str, one: One) -> list[Refusal]:
+def apply_edits(desk: Desk, edits: Sequence[Edit], note: str, one: One, kind: str = "edit") -> list[Refusal]:
     """Put a table's edits into the season as one entry, and tell the page.
 
     one : puts a single edit in, and returns the cells of it that it refuses, or raises for the one cell.
@@ -19,7 +19,7 @@ def apply_edits(desk: Desk, edits: Sequence[Edit], note: str, one: One) -> list[
     """
     desk.keep_now()
     refusals: list[Refusal] = []
-    with desk.season.entry(note) as draft:
+    with desk.season.entry(note, kind) as draft:
         for edit in edits:
             try:
                 refusals += one(edit) or ()

@@ -14,6 +14,14 @@ WHERE = {
     "carrier_off_road": "The carrier maker's sheet, often a fraction of the road number. "
     "Mounts and bars may have limits of their own.",
     "carrier_parked": "The carrier maker's sheet, under static or parked load.",
+    "combination": "Owner's handbook, under towing: “GCWR”. Vehicle and trailer together.",
+    "tow": "Owner's handbook, under towing. It may fall with each person and pound aboard: GCWR says by how much.",
+    "hitch_trailer": "Plate on the receiver: “max gross trailer weight”. Of receiver, mount, ball the lowest counts.",
+    "hitch_tongue": "Plate on the receiver: “max tongue weight”. Of receiver, mount, ball the lowest counts.",
+    "hitch_road": "The sheet of the hitch carrier and of the receiver. Its own mass counts too.",
+    "hitch_off_road": "The same sheets; many halve the road number or forbid it. Never guessed.",
+    "trailer_gross": "The trailer's own plate: “GVWR”.",
+    "trailer_axle": "The trailer's own plate: “GAWR”, for one axle or the sum of them.",
 }
 
 VEHICLE_WHERE = {
@@ -24,4 +32,6 @@ VEHICLE_WHERE = {
     "never the axle sums.",
     "load_index": "Tire sidewall: the number before the speed letter, as in 265/70R17 115T. "
     "“LT” or “C” in the size means light truck.",
+    "reference_kpa": "Sidewall, beside the maximum load. Without it trail pressures are not judged.",
+    "placard_kpa": "Tire placard on the driver's door jamb, cold. On a road never less than this.",
 }

@@ -18,7 +18,7 @@ STYLE = """<style>
 .loadout-words th{font-weight:600;text-align:left;border-bottom:1px solid currentColor;padding:.2rem .8rem .2rem 0}
 .loadout-words td{padding:.18rem .8rem .18rem 0;border-bottom:1px solid var(--jp-border-color2,#ddd);vertical-align:top}
 .loadout-words td:nth-child(-n+2){white-space:nowrap}
-.loadout-words td.n,.loadout-words th.n{text-align:right}
+.loadout-words td.n,.loadout-words th.n{text-align:right;white-space:nowrap}
 </style>"""
 
 
@@ -68,7 +68,8 @@ def head_strip(desk: Desk) -> widgets.Widget:
     undo = widgets.Button(
         description="Undo", icon="undo", layout=widgets.Layout(width="auto", max_width="28rem")
     )
-    status = widgets.HTML()
+    # A line of its own that is always there: what it says must not push the page down under a hand.
+    status = widgets.HTML(layout=widgets.Layout(flex="1 1 100%", min_height="28px"))
     quiet = False
 
     def show() -> None:

@@ -163,6 +163,10 @@ def zones(desk: Desk) -> Register:
                 field="on_carrier", read=_tick,
             ),
             Cell(
+                column=_column("on_hitch", "On the hitch", "tick", hint="Hangs on the receiver behind the vehicle."),
+                show=lambda z: z.on_hitch, field="on_hitch", read=_tick,
+            ),
+            Cell(
                 column=_column("in_cabin", "In the cabin", "tick", hint="Shares the air that people breathe."),
                 show=lambda z: z.in_cabin, field="in_cabin", read=_tick,
             ),

@@ -18,7 +18,7 @@ from workbook.panels.dials import Dial, mass_dial
 from workbook.panels.edits import apply_edits
 from workbook.panels.find_it import WHERE
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
-from workbook.words import room
+from workbook.words.ratings import room
 
 UNKNOWN_WORDS = ("", "?", "not known", "unknown", "none")
 ZONE_WHERE = "The zone's own maker: drawer, shelf, tie-down floor. Leave empty if nobody knows."

@@ -47,6 +47,17 @@
     await Promise.all(forgotten.map(session => sessions.shutdown(session.id)));
   }
 
+  // A key that is pressed on a control belongs to the control. JupyterLab would take it for a command of the notebook:
+  // an arrow on a menu leaves for another cell, and "d" twice deletes one.
+  function keepKeys(panel) {
+    panel.node.addEventListener('focusin', event => {
+      const control = event.target;
+      if (control.matches('select, button, input, textarea, a, [tabindex]') && control.closest('.jp-OutputArea-output')) {
+        control.dataset.lmSuppressShortcuts = 'true';
+      }
+    });
+  }
+
   // How far it has come stands on the panel's own element, data-loadout-run: the browser tests read it there.
   async function run(panel, pages, actions) {
     const context = panel.context;
@@ -82,6 +93,9 @@
         const started = new WeakSet(); // a second view of an open page shows what is there already
         app.docRegistry.addWidgetExtension('Notebook', {
           createNew: (panel, context) => {
+            if (pages.includes(context.path)) {
+              keepKeys(panel);
+            }
             if (!started.has(context)) {
               started.add(context);
               app.restored
