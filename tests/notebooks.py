@@ -35,6 +35,7 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
     os.environ["LOADOUT_SEASON"] = str(notebook.stash[SEASON])
 
 
+@pytest.hookimpl(tryfirst=True)  # before xdist reads the groups
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """With two workers: a file's tests stay together, cells of a notebook above all, and so do the browser's tests.
 

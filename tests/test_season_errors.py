@@ -269,3 +269,13 @@ def test_a_closed_season_says_so(tmp_path: Path) -> None:
     season.close()
     with pytest.raises(SeasonError, match="open the season again"):
         season.set_item("chainsaw", count=2)
+
+
+def test_half_a_character_is_refused_in_words(tmp_path: Path) -> None:
+    """What a broken paste leaves behind is a bad value of its cell, not an error of the file."""
+    season = demo_season(tmp_path, durable=False)
+    before = season.version
+    with pytest.raises(BadValue, match="holds a broken character; type it again"):
+        season.set_item("chainsaw", name="Chain\udcffsaw")
+    assert season.version == before
+    assert next(item.name for item in season.gear if item.key == "chainsaw") == "Chainsaw"

@@ -74,6 +74,10 @@ def test_a_season_without_a_trailer_takes_one(tmp_path: Path) -> None:
     assert desk.season.trailer is not None
     assert cell(place.children[0], "mass_kg", "400 kg") == []
     assert desk.season.trailer.mass_kg == 400.0
+    desk.undo()
+    desk.undo()
+    assert desk.season.trailer is None
+    assert place.children[0].description == "Enter a trailer"
 
 
 def test_hitch_and_pressures_are_typed_and_taken_away(desk: Desk) -> None:

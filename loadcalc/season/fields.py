@@ -214,6 +214,9 @@ def record_of(kind: type[Place] | type[Size], values: dict[str, Any], prefix: st
 def _text(field: str, value: Any, where: str) -> str:
     if not isinstance(value, str):
         raise BadValue(field_word(field), value, "is not text", "write it in words", where)
+    if any("\ud800" <= letter <= "\udfff" for letter in value):  # half a character, as a broken paste leaves it
+        shown = value.encode("utf-8", "replace").decode()
+        raise BadValue(field_word(field), shown, "holds a broken character", "type it again", where)
     return value.strip()
 
 

@@ -75,11 +75,7 @@ def tie(season: Season, loadout: str, item: str, group: str | None) -> None:
     ----------
     season : an open season; loadout : its name or key; item : the piece; group : the group's key or name.
     """
-    known = {s.key: s.name for s in strappings(season, loadout)}
-    key = _find(known, group) if group else None
-    if group and key is None:
-        raise NotFound("tied group", group, tuple(known.values()))
-    season.set_stowed(loadout, item, group=key)
+    season.set_stowed(loadout, item, group=_key(season, loadout, group))
 
 
 def tie_can(season: Season, loadout: str, liquid: str, group: str | None) -> None:
@@ -89,15 +85,22 @@ def tie_can(season: Season, loadout: str, liquid: str, group: str | None) -> Non
     ----------
     season : an open season; loadout : its name or key; liquid : the can; group : the group's key or name.
     """
-    known = {s.key: s.name for s in strappings(season, loadout)}
-    key = _find(known, group) if group else None
-    if group and key is None:
-        raise NotFound("tied group", group, tuple(known.values()))
+    key = _key(season, loadout, group)
     place = f"{season.find('loadout', loadout)}/{season.find('liquid', liquid)}"
     if season.present.get("filled", place) is None:
         raise NotFound("can on board", liquid)
     with season.entry(f"{loadout}: {season.present.name('liquid', place.partition('/')[2])}, group"):
         season.put("filled", place, {"group": key})
+
+
+def _key(season: Season, loadout: str, group: str | None) -> str | None:
+    if not group:
+        return None
+    known = {s.key: s.name for s in strappings(season, loadout)}
+    key = _find(known, group)
+    if key is None:
+        raise NotFound("tied group", group, tuple(known.values()))
+    return key
 
 
 def _find(known: dict[str, str], group: str) -> str | None:

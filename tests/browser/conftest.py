@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
+from loadcalc.season import Season, open_season
 from tests.browser import chromium
 from tests.browser.lab import Lab, Running, start_command
 
@@ -57,6 +58,17 @@ def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
     yield command
     code, printed = command.interrupt()
     assert code == 0, printed
+
+
+@pytest.fixture
+def season(running: Running) -> Iterator[Season]:
+    """The season that the pages show, opened beside them; what a test did to it is undone after it."""
+    opened = open_season(running.home / "demo")
+    start = opened.version
+    yield opened
+    while opened.next_undo is not None and opened.next_undo.id > start:
+        opened.undo()
+    opened.close()
 
 
 @pytest.fixture

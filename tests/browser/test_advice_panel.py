@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 
-import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from loadcalc import evaluate, open_season
+from loadcalc import evaluate
 from loadcalc.model.quantities import US
 from loadcalc.season import Season
 from tests.browser.lab import Lab
@@ -24,17 +22,6 @@ desk = open_desk()
 head_strip(desk)""",
     "advice_panel(desk)",
 )
-
-
-@pytest.fixture
-def season(lab: Lab) -> Iterator[Season]:
-    """The season that the page shows, opened beside it; what a test did to it is undone after it."""
-    opened = open_season(lab.running.home / "demo")
-    start = opened.version
-    yield opened
-    while opened.next_undo is not None and opened.next_undo.id > start:
-        opened.undo()
-    opened.close()
 
 
 def button(page: Page, name: str) -> Locator:

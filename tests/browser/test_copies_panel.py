@@ -4,30 +4,18 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 
 from loadcalc.model.quantities import US
-from loadcalc.season import Season, open_season
+from loadcalc.season import Season
 from loadcalc.season.archive import start_from_zip
 from loadcalc.season.tables.write import write_csv
 from tests.browser.lab import Lab
 
 LEDGER = "08-season-ledger.ipynb"
-
-
-@pytest.fixture
-def season(lab: Lab) -> Iterator[Season]:
-    """The season that the page shows, opened beside it; what a test did to it is undone after it."""
-    opened = open_season(lab.running.home / "demo")
-    start = opened.version
-    yield opened
-    while opened.next_undo is not None and opened.next_undo.id > start:
-        opened.undo()
-    opened.close()
 
 
 def says(page: Page, sentence: str) -> None:

@@ -6,12 +6,9 @@ Every expected number is computed from the package on the season as it is on dis
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
 
-import pytest
 from playwright.sync_api import Page, expect
 
-from loadcalc import open_season
 from loadcalc.model.quantities import US
 from loadcalc.season import Season
 from loadcalc.season.past import differences, inventory
@@ -20,17 +17,6 @@ from tests.browser.lab import Lab
 from workbook.words import ledger as say
 
 LEDGER, FRIDAY = "08-season-ledger.ipynb", "Friday departure"
-
-
-@pytest.fixture
-def season(lab: Lab) -> Iterator[Season]:
-    """The season that the page shows, opened beside it; what a test did to it is undone after it."""
-    opened = open_season(lab.running.home / "demo")
-    start = opened.version
-    yield opened
-    while opened.next_undo is not None and opened.next_undo.id > start:
-        opened.undo()
-    opened.close()
 
 
 def kept(page: Page, note: str) -> None:

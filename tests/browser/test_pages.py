@@ -5,12 +5,10 @@ Every expected number is computed from the package on the season as it is on dis
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from loadcalc import evaluate, open_season
+from loadcalc import evaluate
 from loadcalc.model.quantities import US
 from loadcalc.season import Season
 from tests.browser.lab import Lab
@@ -19,17 +17,6 @@ from workbook.words import ratings as words
 
 FRIDAY = "Friday departure"
 LOADOUT, GEAR, RATINGS = "03-loadout.ipynb", "02-gear-inventory.ipynb", "01-vehicle-ratings.ipynb"
-
-
-@pytest.fixture
-def season(lab: Lab) -> Iterator[Season]:
-    """The season that the pages show, opened beside them; what a test did to it is undone after it."""
-    opened = open_season(lab.running.home / "demo")
-    start = opened.version
-    yield opened
-    while opened.next_undo is not None and opened.next_undo.id > start:
-        opened.undo()
-    opened.close()
 
 
 def kept(page: Page, note: str) -> None:

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
-from loadcalc import evaluate, open_season
+from loadcalc import evaluate
 from loadcalc.model.quantities import US
 from loadcalc.plan.roof_layout.deck import Thing, deck_of, judge, thing_on, things_on
 from loadcalc.season import Season
@@ -34,17 +34,6 @@ DECK_PX = """(deck) => {
 SCROLLED = "document.querySelector('.jp-WindowedPanel-outer').scrollTop"
 MARKUP = "<img src=x onerror=\"document.title='run'\"> shelter"
 PAGE_OF_PDF = re.compile(rb"/Type\s*/Page\b")
-
-
-@pytest.fixture
-def season(running: Running) -> Iterator[Season]:
-    """The season that the pages show, opened beside them; what a test did to it is undone after it."""
-    opened = open_season(running.home / "demo")
-    start = opened.version
-    yield opened
-    while opened.next_undo is not None and opened.next_undo.id > start:
-        opened.undo()
-    opened.close()
 
 
 class Fingers:

@@ -5,13 +5,12 @@ Every expected number is computed from the package on the season as it is on dis
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from loadcalc import evaluate, open_season
+from loadcalc import evaluate
 from loadcalc.checks import Report
 from loadcalc.model.quantities import US
 from loadcalc.season import Season
@@ -24,17 +23,6 @@ from workbook.words import stability as stability_words
 from workbook.words import tires as tire_words
 
 PAGE = "04-stability.ipynb"
-
-
-@pytest.fixture
-def season(lab: Lab) -> Iterator[Season]:
-    """The season that the page shows, opened beside it; what a test did to it is undone after it."""
-    opened = open_season(lab.running.home / "demo")
-    start = opened.version
-    yield opened
-    while opened.next_undo is not None and opened.next_undo.id > start:
-        opened.undo()
-    opened.close()
 
 
 def judged(season: Season) -> Report:

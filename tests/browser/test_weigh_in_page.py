@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
 from playwright.sync_api import Page, expect
 
-from loadcalc import open_season
 from loadcalc.checks.weighing.weigh_in import expected_readings
 from loadcalc.model.quantities import US
 from loadcalc.season import Season
@@ -20,17 +17,6 @@ from workbook.words import weigh_in as weigh_in_words
 
 FRIDAY, PAGE = "Friday departure", "07-weigh-in.ipynb"
 POUND_KG = 0.45359237
-
-
-@pytest.fixture
-def season(lab: Lab) -> Iterator[Season]:
-    """The season that the page shows, opened beside it; what a test did to it is undone after it."""
-    opened = open_season(lab.running.home / "demo")
-    start = opened.version
-    yield opened
-    while opened.next_undo is not None and opened.next_undo.id > start:
-        opened.undo()
-    opened.close()
 
 
 def write(page: Page, line: str, text: str, shown: str) -> None:

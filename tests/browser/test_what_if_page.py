@@ -6,13 +6,11 @@ Every expected number is computed from the package on the season as it is on dis
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
 from playwright.sync_api import Page, expect
 
-from loadcalc import evaluate, open_season
+from loadcalc import evaluate
 from loadcalc.checks import Shares
 from loadcalc.model.quantities import US
 from loadcalc.plan.compare import compare
@@ -26,17 +24,6 @@ from workbook.words import doubt as doubt_words
 from workbook.words import what_if as what_if_words
 
 FRIDAY, SCOUTING, PAGE = "Friday departure", "Scouting day", "06-what-if.ipynb"
-
-
-@pytest.fixture
-def season(lab: Lab) -> Iterator[Season]:
-    """The season that the page shows, opened beside it; what a test did to it is undone after it."""
-    opened = open_season(lab.running.home / "demo")
-    start = opened.version
-    yield opened
-    while opened.next_undo is not None and opened.next_undo.id > start:
-        opened.undo()
-    opened.close()
 
 
 def says(page: Page, sentence: str) -> None:

@@ -59,7 +59,7 @@ def compare_panel(desk: Desk) -> widgets.Widget:
     def options() -> None:
         nonlocal quiet
         quiet = True
-        names = [loadout.name for loadout in desk.season.loadouts]
+        names = list(desk.season.loadout_names)
         opening = first_choice(names, desk.loadout_name)
         for place, chooser in enumerate(choosers):
             kept = chooser.value

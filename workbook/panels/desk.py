@@ -154,7 +154,7 @@ class Desk:
         self._tell(self.statuses)
 
     def _read(self) -> None:
-        if self.loadout_name not in [loadout.name for loadout in self.season.loadouts]:
+        if self.loadout_name not in self.season.loadout_names:
             self.loadout_name = newest_loadout(self.season)
         self._seen = self.season.version
         self.vehicle = self.season.vehicle
@@ -169,7 +169,7 @@ class Desk:
 
 def newest_loadout(season: Season) -> str:
     """The loadout with the latest date: the departure that is most likely being packed for."""
-    names = [loadout.name for loadout in season.loadouts]
+    names = season.loadout_names
     if not names:
         raise SeasonError('the season has no loadout: add one with season.add_loadout("Friday departure")')
     return max(names, key=lambda name: str(season.fields("loadout", name).get("date", "")))

@@ -75,7 +75,7 @@ def head_strip(desk: Desk) -> widgets.Widget:
     def show() -> None:
         nonlocal quiet
         quiet = True
-        which.options = [loadout.name for loadout in desk.season.loadouts]
+        which.options = list(desk.season.loadout_names)
         which.value, unit.value = desk.loadout_name, desk.season.units
         quiet = False
         entry = desk.season.next_undo

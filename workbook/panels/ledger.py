@@ -17,7 +17,7 @@ from workbook.words import days_and_miles as miles
 from workbook.words import ledger as say
 
 SHOWN = 20
-KINDS = ("event", "trip", "weigh-in", "edit", "import", "undo", "start")
+KINDS = ("event", "trip", "weigh-in", "edit", "import", "undo", "restore", "start")
 SCROLL = {"max_height": "26rem", "overflow": "auto"}  # each box makes a layout of its own of it
 HEADS = ("Entry", "When", "Who", "Kind", "What")
 

@@ -14,6 +14,7 @@ from loadcalc.season.fields import GONE
 from loadcalc.season.lessons import drifted, never_used, used_per_person_day
 from workbook.panels.desk import Desk
 from workbook.panels.edits import apply_edits
+from workbook.panels.fixed_table import fixed_table
 from workbook.panels.frame import html_table, lines
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 from workbook.words import days_and_miles as miles
@@ -136,10 +137,11 @@ def check_table(desk: Desk) -> EditTable:
     def name(key: str) -> str:
         return TIRES.get(key.removeprefix(TIRE)) or desk.season.present.name("item", key)
 
-    rows, keys = check_rows(desk.season)
-    table = EditTable(
-        label="What has to be checked, and when it was made", columns=check_columns(), rows=rows, row_keys=keys,
-        on_edit=on_edit, can_add=False, can_duplicate=False, can_remove=False, height="20rem",
-    )  # fmt: skip
-    desk.records.append(lambda: table.show(*check_rows(desk.season), check_columns()))
-    return table
+    return fixed_table(
+        desk,
+        "What has to be checked, and when it was made",
+        columns=check_columns,
+        rows=lambda: check_rows(desk.season),
+        on_edit=on_edit,
+        height="20rem",
+    )

@@ -44,7 +44,7 @@ def trip_form(desk: Desk) -> widgets.Widget:
     refill(stood, [(NOW, False), (THEN, True)])
 
     def show() -> None:
-        refill(loadout, [(found.name, found.name) for found in desk.season.loadouts], desk.loadout_name)
+        refill(loadout, [(name, name) for name in desk.season.loadout_names], desk.loadout_name)
         far.placeholder = "in mi" if desk.units.name == "US" else "in km"
 
     def keep() -> None:

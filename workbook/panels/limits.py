@@ -17,6 +17,7 @@ from workbook.panels.desk import Desk
 from workbook.panels.dials import Dial, mass_dial
 from workbook.panels.edits import apply_edits
 from workbook.panels.find_it import WHERE
+from workbook.panels.fixed_table import fixed_table
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 from workbook.words.ratings import room
 
@@ -100,29 +101,22 @@ def limit_table(desk: Desk) -> EditTable:
         first = f"{desk.report.rating(edits[0].row_key).name}: {edits[0].text or 'not known'}"
         return apply_edits(desk, edits, f"Limits: {len(edits)} cells" if len(edits) > 1 else first, one)
 
-    def current() -> dict[str, Limit]:
-        return {r.key: Limit(limit_kg=r.limit, read_at=r.read_at) for r in editable_limits(desk.report)}
-
-    def show() -> None:
+    def rows() -> tuple[list[dict[str, Any]], list[str]]:
         limits.clear()
-        limits.update(current())
-        table.show(*limit_rows(desk.report, desk.units), limit_columns(desk.units))
+        limits.update(
+            {r.key: Limit(limit_kg=r.limit, read_at=r.read_at) for r in editable_limits(desk.report)}
+        )
+        return limit_rows(desk.report, desk.units)
 
-    limits = current()
-    rows, keys = limit_rows(desk.report, desk.units)
-    table = EditTable(
-        label="Rating limits",
-        columns=limit_columns(desk.units),
+    limits: dict[str, Limit] = {}
+    return fixed_table(
+        desk,
+        "Rating limits",
+        columns=lambda: limit_columns(desk.units),
         rows=rows,
-        row_keys=keys,
         on_edit=on_edit,
-        can_add=False,
-        can_duplicate=False,
-        can_remove=False,
         height="34rem",
     )
-    desk.records.append(show)
-    return table
 
 
 def limit_dials(vehicle: Vehicle, carrier: Carrier | None, units: Units) -> dict[str, list[Dial]]:

@@ -18,6 +18,7 @@ from loadcalc.model.quantities import (
 from loadcalc.season import Season
 from workbook.panels.desk import Desk
 from workbook.panels.edits import apply_edits
+from workbook.panels.fixed_table import fixed_table
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
 Read = Callable[[str, Units, str], Any]
@@ -120,10 +121,8 @@ def table_of(
         said = f"{first} {edits[0].text}" if len(edits) == 1 else f"{len(edits)} measures"
         return apply_edits(desk, edits, f"{record().name}: {said}", one)
 
-    rows, keys = measure_rows(measures, record(), desk.units)
-    table = EditTable(
-        label=label, columns=COLUMNS, rows=rows, row_keys=keys, on_edit=on_edit, can_add=False, can_duplicate=False,
-        can_remove=False, height=height,
-    )  # fmt: skip
-    desk.records.append(lambda: table.show(*measure_rows(measures, record(), desk.units)))
-    return table
+    def rows() -> tuple[list[dict[str, Any]], list[str]]:
+        """None when an undo has taken the whole record away."""
+        return ([], []) if record() is None else measure_rows(measures, record(), desk.units)
+
+    return fixed_table(desk, label, columns=lambda: COLUMNS, rows=rows, on_edit=on_edit, height=height)

@@ -14,6 +14,7 @@ from loadcalc.model.quantities import Units
 from loadcalc.season.straps import strap, strappings, tie, tie_can, unstrap
 from workbook.panels.desk import Desk
 from workbook.panels.edits import apply_edits
+from workbook.panels.fixed_table import fixed_table
 from workbook.panels.frame import html_table, lines
 from workbook.panels.strap_columns import (
     CAN,
@@ -122,23 +123,14 @@ def piece_table(desk: Desk) -> EditTable:
         first = edits[0]
         return apply_edits(desk, edits, f"{names.get(first.row_key, '')}: tied down with {first.text}", one)
 
-    def show() -> None:
-        table.show(*piece_rows(desk.loadout, groups(), desk.units), piece_columns(groups()))
-
-    rows, keys = piece_rows(desk.loadout, groups(), desk.units)
-    table = EditTable(
-        label="What is tied down together",
-        columns=piece_columns(groups()),
-        rows=rows,
-        row_keys=keys,
+    return fixed_table(
+        desk,
+        "What is tied down together",
+        columns=lambda: piece_columns(groups()),
+        rows=lambda: piece_rows(desk.loadout, groups(), desk.units),
         on_edit=on_edit,
-        can_add=False,
-        can_duplicate=False,
-        can_remove=False,
         height="18rem",
     )
-    desk.records.append(show)
-    return table
 
 
 def verdicts_html(found: Judged, missing: Sequence[str], units: Units) -> str:

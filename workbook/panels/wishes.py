@@ -8,6 +8,7 @@ from loadcalc.model.errors import BadValue
 from loadcalc.model.things import HAZARDS
 from workbook.panels.desk import Desk
 from workbook.panels.edits import apply_edits
+from workbook.panels.fixed_table import fixed_table
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
 NEITHER = "neither"
@@ -65,20 +66,11 @@ def wish_table(desk: Desk) -> EditTable:
         note = first if len(edits) == 1 else f"What {len(edits)} items need"
         return apply_edits(desk, edits, note, lambda edit: put_wish(desk, edit))
 
-    def show() -> None:
-        table.show(*wish_rows(desk), COLUMNS)
-
-    rows, keys = wish_rows(desk)
-    table = EditTable(
-        label="What each item needs",
-        columns=COLUMNS,
-        rows=rows,
-        row_keys=keys,
+    return fixed_table(
+        desk,
+        "What each item needs",
+        columns=lambda: COLUMNS,
+        rows=lambda: wish_rows(desk),
         on_edit=on_edit,
-        can_add=False,
-        can_duplicate=False,
-        can_remove=False,
         height="26rem",
     )
-    desk.records.append(show)
-    return table
