@@ -7,7 +7,7 @@ import sys
 
 from workbook.launcher.oldpython import require_python
 
-TWO_WORKERS = ["-n", "2", "--dist", "loadgroup"]
+TWO_WORKERS = ["-n", "2", "--dist", "loadscope", "--no-loadscope-reorder"]
 
 
 def main() -> int:

@@ -35,12 +35,16 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
     os.environ["LOADOUT_SEASON"] = str(notebook.stash[SEASON])
 
 
-@pytest.hookimpl(tryfirst=True)  # before xdist reads the groups
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """With two workers: a file's tests stay together, cells of a notebook above all, and so do the browser's tests.
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
+    """With two workers: a file's tests stay together, cells of a notebook above all, and so do all of the browser's.
 
     The browser tests share one running workbook; beside them the other worker does everything else.
     """
-    for item in items:
-        folder = item.path.parent.name
-        item.add_marker(pytest.mark.xdist_group(folder if folder == "browser" else item.path.name))
+    from xdist.scheduler import LoadScopeScheduling
+
+    class ByFile(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            return "browser" if nodeid.startswith("tests/browser/") else nodeid.partition("::")[0]
+
+    return ByFile(config, log)
