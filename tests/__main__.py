@@ -13,7 +13,7 @@ TWO_WORKERS = ["-n", "2", "--dist", "loadscope", "--no-loadscope-reorder"]
 def main() -> int:
     """Check the Python version, go into `.venv`, run pytest. Returns its exit code (5 when no test was found).
 
-    Without arguments every test is run, by two workers (tests/notebooks.py says which tests stay together).
+    Without arguments every test is run, by two workers (tests/notebooks.py says which tests share one).
     """
     require_python()
     from workbook.launcher.environment import enter

@@ -1,4 +1,4 @@
-"""A fresh demo season for every notebook that nbval runs, and which tests belong to one worker.
+"""A fresh demo season for every notebook that nbval runs, and which tests share a worker.
 
 A pytest plugin of its own (`-p tests.notebooks` in pyproject.toml), because the notebooks lie outside of `tests/`,
 where a conftest would not reach them.
@@ -35,16 +35,31 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
     os.environ["LOADOUT_SEASON"] = str(notebook.stash[SEASON])
 
 
+def stays_with(nodeid: str) -> str:
+    """What a test shares a worker with: its file's tests, the cells of its notebook, a running workbook."""
+    file = nodeid.partition("::")[0]
+    if not file.startswith("tests/browser/"):
+        return file
+    return "a running workbook" if file < "tests/browser/test_r" else "a second running workbook"
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Put the second half of the browser's tests behind most of the others, so that seldom two browsers run at once."""
+    late = [item for item in items if stays_with(item.nodeid) == "a second running workbook"]
+    rest = [item for item in items if stays_with(item.nodeid) != "a second running workbook"]
+    at = len(rest) * 5 // 6
+    while 0 < at < len(rest) and stays_with(rest[at].nodeid) == stays_with(rest[at - 1].nodeid):
+        at += 1
+    items[:] = [*rest[:at], *late, *rest[at:]]
+
+
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
-    """With two workers: a file's tests stay together, cells of a notebook above all, and so do all of the browser's.
-
-    The browser tests share one running workbook; beside them the other worker does everything else.
-    """
+    """With two workers (tests/__main__.py): what belongs together stays on one of them."""
     from xdist.scheduler import LoadScopeScheduling
 
     class ByFile(LoadScopeScheduling):
         def _split_scope(self, nodeid: str) -> str:
-            return "browser" if nodeid.startswith("tests/browser/") else nodeid.partition("::")[0]
+            return stays_with(nodeid)
 
     return ByFile(config, log)
