@@ -328,4 +328,4 @@ def test_one_scale_is_never_surer_of_a_sum(readings_kg: list[float], division: f
 def test_impossible_input_is_refused(make: object) -> None:
     """A scale without a division, a doubt below zero, a lift to sixty degrees: each is refused."""
     with pytest.raises(BadValue):
-        make()  # type: ignore[operator]
+        make()  # type: ignore[operator]  # a table of calls

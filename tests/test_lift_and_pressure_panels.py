@@ -171,7 +171,7 @@ def test_readings_are_added_changed_and_removed_by_cell() -> None:
     sheet = cg_lift.LiftSheet()
 
     def do(**edit: object) -> list[str]:
-        return [r.reason for r in cg_lift.apply_lift(sheet, Edit(**edit), US, 2.8)]  # type: ignore[arg-type]
+        return [r.reason for r in cg_lift.apply_lift(sheet, Edit(**edit), US, 2.8)]  # type: ignore[arg-type]  # cells
 
     assert do(kind="add", row_key="draft-1", cells={"axle": "front", "shows": "", "tilt": "5"}) == [
         "reading '' is empty; write what the scale shows"

@@ -27,7 +27,7 @@ def desk(tmp_path: Path) -> Desk:
 def cell(table: object, key: str, text: str, column: str = "value") -> list[str]:
     """Type into one cell of a table; return the reasons of what was refused."""
     edit = Edit(kind="set", row_key=key, column=column, text=text)
-    return [refusal.reason for refusal in table._on_edit([edit])]  # type: ignore[attr-defined]
+    return [refusal.reason for refusal in table._on_edit([edit])]  # type: ignore[attr-defined]  # any table
 
 
 def test_hitching_the_trailer_brings_its_rows_and_its_tongue(desk: Desk) -> None:

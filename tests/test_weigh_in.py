@@ -175,7 +175,7 @@ def test_axles_point_to_the_end_where_the_kilos_are() -> None:
     front = judge_weigh_in(VEHICLE, LOADOUT, ticket(total=50.0, front_axle=50.0))
 
     def shift(result: object, zone: str) -> float:
-        return result.suspect(f"unlisted:{zone}").shift_kg  # type: ignore[attr-defined]
+        return result.suspect(f"unlisted:{zone}").shift_kg  # type: ignore[attr-defined]  # None fails it
 
     assert shift(rear, "Cargo floor") > 2 * max(shift(rear, "Front bin"), 1.0)
     assert shift(front, "Front bin") > 2 * max(shift(front, "Cargo floor"), 1.0)
@@ -188,8 +188,8 @@ def test_wheels_point_to_a_side() -> None:
             ALL[3:], Scale(resolution_kg=10.0, one_scale=one_scale), front_left=20.0, rear_left=20.0
         )
         result = judge_weigh_in(VEHICLE, LOADOUT, shown)
-        assert result.suspect("side:front").shift_kg > 5.0  # type: ignore[union-attr]
-        assert result.suspect("side:rear").shift_kg > 5.0  # type: ignore[union-attr]
+        assert result.suspect("side:front").shift_kg > 5.0  # type: ignore[union-attr]  # None fails it
+        assert result.suspect("side:rear").shift_kg > 5.0  # type: ignore[union-attr]  # None fails it
 
 
 def test_one_scale_takes_more_of_a_common_difference_than_pads() -> None:
@@ -326,7 +326,7 @@ def test_accepting_the_curb_correction_brings_lists_and_scale_together() -> None
         assert abs(now.difference_kg) < abs(was.difference_kg)
     split = before.suspect("split:curb")
     assert split is not None
-    assert curb_kg - VEHICLE.curb_kg == pytest.approx(before.suspect("own:vehicle").shift_kg, rel=1e-12)  # type: ignore[union-attr]
+    assert curb_kg - VEHICLE.curb_kg == pytest.approx(before.suspect("own:vehicle").shift_kg, rel=1e-12)  # type: ignore[union-attr]  # None fails it
     rear_kg = curb_kg * center.aft_m / VEHICLE.wheelbase_m
     was_kg = VEHICLE.curb_kg * VEHICLE.curb_cg.aft_m / VEHICLE.wheelbase_m
     share = VEHICLE.curb_cg.aft_m / VEHICLE.wheelbase_m

@@ -68,7 +68,7 @@ class Due:
 
 def rules() -> tuple[Rule, ...]:
     """Return every interval of `data/facts/check_intervals.csv`."""
-    return tuple(Rule(**{**row, "months": int(row["months"])}) for row in fact_rows("check_intervals"))  # type: ignore[arg-type]
+    return tuple(Rule(**{**row, "months": int(row["months"])}) for row in fact_rows("check_intervals"))  # type: ignore[arg-type]  # only months is no text
 
 
 def check_kinds() -> tuple[str, ...]:

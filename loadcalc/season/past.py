@@ -173,7 +173,7 @@ def differences(
     for key in dict.fromkeys((*before, *after)):
         was, line = before.get(key), after.get(key)
         if was is None or line is None:
-            found.append(((line or was).name, "gone" if line is None else "new", was, line))  # type: ignore[union-attr]
+            found.append(((line or was).name, "gone" if line is None else "new", was, line))  # type: ignore[union-attr]  # one is there
             continue
         for field, word in (("state", "state"), ("mass_kg", "mass"), ("count", "count"), ("name", "name")):
             if getattr(was, field) != getattr(line, field):

@@ -115,7 +115,7 @@ def _crews(present: Present, things: list[Thing]) -> set[tuple[Any, ...]]:
 class _Frozen(dict[str, Any]):
     """Fields that can be told apart in a set."""
 
-    def __hash__(self) -> int:  # type: ignore[override]
+    def __hash__(self) -> int:  # type: ignore[override]  # the base has none on purpose
         return hash(frozenset(self.items()))
 
 

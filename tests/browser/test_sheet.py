@@ -61,7 +61,7 @@ def test_a_large_loadout_shrinks_to_one_page(paper: Page, size: str) -> None:
     paper.set_content(sheet_html(busy(150, 14), [], US))
 
     expect(paper.locator("#over")).to_be_hidden()
-    type_pt = float(paper.locator("html").get_attribute("data-type").removesuffix("pt"))  # type: ignore[union-attr]
+    type_pt = float(paper.locator("html").get_attribute("data-type").removesuffix("pt"))  # type: ignore[union-attr]  # None fails it
     assert 6.5 <= type_pt < 10
     assert pages(paper, size) == 1
 
