@@ -9,9 +9,10 @@ import pytest
 
 from loadcalc.checks.ratings.report import evaluate
 from loadcalc.model import Stowed
+from loadcalc.plan.advice.center import CLOSE_M, lowest, moved
 from loadcalc.plan.advice.leave import counted_sets, least_mass, left_mass_kg, searched_sets
 from loadcalc.plan.advice.problem import LEFT, RATING, Problem
-from loadcalc.plan.advice.rearrange import CLOSE_M, curve, fewest_moves, lowest, moved
+from loadcalc.plan.advice.rearrange import curve, fewest_moves
 from tests.advice_cases import all_of, problem_of, random_assign, tight_case
 
 CASES = range(200)

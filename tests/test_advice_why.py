@@ -13,10 +13,11 @@ from loadcalc.model import (
     Limit,
 )
 from loadcalc.plan.advice.answers import answer
+from loadcalc.plan.advice.center import CLOSE_M, lowest, moved
 from loadcalc.plan.advice.leave import what_to_leave
 from loadcalc.plan.advice.plan import checked
 from loadcalc.plan.advice.problem import LEFT, Problem
-from loadcalc.plan.advice.rearrange import CLOSE_M, Point, curve, fewest_moves, lowest, moved
+from loadcalc.plan.advice.rearrange import Point, curve, fewest_moves
 from loadcalc.plan.advice.rules import Rules
 from loadcalc.plan.advice.single import single_moves
 from loadcalc.plan.advice.solve import Program

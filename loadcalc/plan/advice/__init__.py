@@ -21,7 +21,7 @@ _HOME = {
     "checked": "plan",
     "curve": "rearrange",
     "fewest_moves": "rearrange",
-    "lowest": "rearrange",
+    "lowest": "center",
     "single_moves": "single",
     "what_to_leave": "leave",
     "why_not": "why",
@@ -43,11 +43,12 @@ __all__ = [
 
 if TYPE_CHECKING:
     from loadcalc.plan.advice.answers import answer
+    from loadcalc.plan.advice.center import lowest
     from loadcalc.plan.advice.job import Job
     from loadcalc.plan.advice.leave import what_to_leave
     from loadcalc.plan.advice.plan import Plan, checked
     from loadcalc.plan.advice.problem import Problem
-    from loadcalc.plan.advice.rearrange import curve, fewest_moves, lowest
+    from loadcalc.plan.advice.rearrange import curve, fewest_moves
     from loadcalc.plan.advice.rules import Rules
     from loadcalc.plan.advice.single import single_moves
     from loadcalc.plan.advice.why import why_not

@@ -244,12 +244,13 @@ class Problem:
         """Whether every thing is where it may be and no row is exceeded."""
         return bool(self.may[np.arange(len(assign)), list(assign)].all()) and not self.broken(assign)
 
+    def up_kgm(self, assign: Assign) -> float:
+        """Moment of height [kg m] of the whole vehicle for one choice of places."""
+        return float(self.base_up + self._picked(self.up, assign))
+
     def height_m(self, assign: Assign) -> float:
         """Height of the center of gravity [m] for one choice of places."""
-        return float(
-            (self.base_up + self._picked(self.up, assign))
-            / (self.base_kg + self._picked(self.mass_kg, assign))
-        )
+        return self.up_kgm(assign) / float(self.base_kg + self._picked(self.mass_kg, assign))
 
     def rearranged(self, assign: Assign) -> Loadout:
         """The loadout with every thing where `assign` says."""

@@ -1,21 +1,18 @@
-"""Plans that move things: the fewest moves to make everything legal, and the lowest center of gravity."""
+"""Plans that move things: the fewest moves to make everything legal, and the lowest center for each number of moves."""
 
 from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
-from random import Random
+from dataclasses import dataclass
 
 import numpy as np
 
-from loadcalc.plan.advice.descend import descend
-from loadcalc.plan.advice.problem import LEFT, Assign, Problem
+from loadcalc.plan.advice.center import CLOSE_M, lowest, moved
+from loadcalc.plan.advice.problem import Problem
 from loadcalc.plan.advice.solve import NOTHING, TIME_LIMIT_S, Found, Program
 
 MOST_MOVES = 15
-CLOSE_M = 1e-4  # a plan within this of the lowest center of gravity counts as it [m]
-FIRST_LOOK_S, ONE_TRY_S, FREE_THINGS = 1.0, 0.4, 14  # found by trying, on invented loadouts of 60 things
 
 
 def fewest_moves(problem: Problem, *, leaving: bool = False, time_limit_s: float = TIME_LIMIT_S) -> Found:
@@ -43,98 +40,6 @@ def _in_order(problem: Problem, program: Program) -> np.ndarray:
     total_kg = sum(thing.mass_kg for thing in problem.things) or 1.0
     return program.costs(
         move=1.0, leave=len(problem.things) + 1.0, kg_moved=0.25 / total_kg, kg_left=0.5 / total_kg
-    )
-
-
-def lowest(problem: Problem, *, most_moves: int | None = None, time_limit_s: float = TIME_LIMIT_S) -> Found:
-    """The lowest center of gravity for at most so many moves, everything legal, nothing left behind.
-
-    Parameters
-    ----------
-    problem : the loadout; most_moves : None for any number; time_limit_s : [s].
-
-    Returns
-    -------
-    Found: cost and bound are heights of the center of gravity [m]; proven within a tenth of a millimeter.
-    """
-    if problem.over:
-        return NOTHING
-    deadline = time.monotonic() + time_limit_s
-    program = Program(problem)
-    best, bound_m, look_s = NOTHING, -np.inf, FIRST_LOOK_S
-    while True:
-        found = _search(problem, program, most_moves, min(look_s, deadline - time.monotonic()))
-        if np.isfinite(found.bound):
-            bound_m = max(bound_m, found.bound)
-        if found.assign is None and found.proven:
-            return found
-        if found.assign is not None and not best.cost <= problem.height_m(found.assign):
-            best = replace(found, cost=problem.height_m(found.assign))
-        if best.assign is not None and not found.proven:
-            until = min(deadline, time.monotonic() + 2.0 * look_s)
-            nearer = _nearer(problem, best.assign, bound_m, most_moves, until)
-            best = replace(best, assign=nearer, cost=problem.height_m(nearer))
-        done = found.proven or best.cost - bound_m <= CLOSE_M
-        if done or time.monotonic() >= deadline:
-            break
-        look_s *= 4.0
-    if best.assign is None:
-        return Found(assign=None, proven=False)
-    assign = without_idle_moves(problem, best.assign)
-    cost_m = problem.height_m(assign)
-    return Found(assign=assign, proven=done, cost=cost_m, bound=min(bound_m, cost_m))
-
-
-def _search(problem: Problem, program: Program, most_moves: int | None, time_limit_s: float) -> Found:
-    """The solver's own search; costs are heights [m]."""
-    total_kg = problem.report.mass_kg
-    return program.solve(
-        program.costs(height=1.0 / total_kg),
-        most_moves=most_moves,
-        offset=problem.base_up / total_kg,
-        gap=0.9 * CLOSE_M / problem.report.cg.up_m,
-        time_limit_s=time_limit_s,
-    )
-
-
-def _nearer(
-    problem: Problem, assign: Assign, bound_m: float, most_moves: int | None, deadline: float
-) -> Assign:
-    """The plan brought as near to the bound as time allows.
-
-    The solver's bound is good from the start; a plan that comes near it takes it long. So most things are held where
-    they are and the solver arranges a few anew, again and again, always others; between, plain exchanges.
-    """
-    chance = Random(len(problem.things))  # the same things in the same order each time
-    best = descend(problem, assign, most_moves=most_moves)
-    things = range(len(best))
-    while problem.height_m(best) - bound_m > CLOSE_M and (left_s := deadline - time.monotonic()) > 0:
-        free = set(chance.sample(things, min(FREE_THINGS, len(best))))
-        program = Program(problem, held={i: where for i, where in enumerate(best) if i not in free})
-        tried = _search(problem, program, most_moves, min(left_s, ONE_TRY_S))
-        if tried.assign is not None:
-            lower = descend(problem, tried.assign, most_moves=most_moves)
-            best = min(best, lower, key=problem.height_m)
-        if len(free) == len(best):
-            break
-    return best
-
-
-def without_idle_moves(problem: Problem, assign: Assign) -> Assign:
-    """The same plan without the moves that win nothing: what can go back where it was, goes back."""
-    kept = list(assign)
-    for thing in sorted(moved(problem, assign), key=lambda i: problem.things[i].mass_kg):
-        back = [*kept[:thing], int(problem.now[thing]), *kept[thing + 1 :]]
-        no_higher = problem.height_m(tuple(back)) <= problem.height_m(tuple(kept)) + 1e-9
-        if no_higher and problem.allowed(tuple(back)):
-            kept = back
-    return tuple(kept)
-
-
-def moved(problem: Problem, assign: Assign) -> tuple[int, ...]:
-    """The things that a plan puts into another zone."""
-    return tuple(
-        i for i, (was, now) in enumerate(zip(problem.stay, assign, strict=True)) if now not in (was, LEFT)
     )
 
 

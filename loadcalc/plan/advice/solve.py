@@ -6,9 +6,7 @@ Every answer is put into the exact sums again: a solver works to a millionth, a 
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping
 from dataclasses import dataclass
-from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -30,7 +28,7 @@ class Found:
 
     assign : zone of each thing, LEFT for one left behind; None when nothing was found.
     proven : True when nothing better exists (or, with no `assign`, when nothing exists at all).
-    cost : of what was found; bound : no answer can cost less than this, nan when not known.
+    cost : of what was found; bound : no answer can cost less than this, nan when not known. Both may be known alone.
     """
 
     assign: Assign | None
@@ -47,7 +45,7 @@ class Program:
 
     moves : things may change place; leaving : things may be left behind.
     soft : rows, by index, that may be exceeded at a cost; all others are kept.
-    without : rows that don't count at all. held : things, by index, that stay where this choice has them.
+    without : rows that don't count at all. among : (N, Z + 1) the places that are looked at, None for all.
     """
 
     def __init__(
@@ -58,7 +56,7 @@ class Program:
         leaving: bool = False,
         soft: frozenset[int] = frozenset(),
         without: frozenset[int] = frozenset(),
-        held: Mapping[int, int] = MappingProxyType({}),
+        among: NDArray[np.bool_] | None = None,
     ) -> None:
         self.problem = problem
         may = problem.may.copy()
@@ -69,9 +67,8 @@ class Program:
             still = np.zeros_like(may)
             still[things, problem.now] = still[:, LEFT] = True
             may &= still
-        for thing, where in held.items():
-            here = may[thing, where]
-            may[thing], may[thing, where] = False, here
+        if among is not None:
+            may &= among
         self.stuck = not may.any(axis=1).all()
         self.thing, place = np.nonzero(may)
         self.place = np.where(place == len(problem.zones), LEFT, place)
@@ -125,19 +122,15 @@ class Program:
             own.append((self.moved.astype(float), float(most_moves)))
         for _ in range(MOST_REPAIRS):
             result = self._milp(cost, offset, own, gap, max(deadline - time.monotonic(), 0.01))
+            bound = float("nan") if result.mip_dual_bound is None else float(result.mip_dual_bound)
             if result.x is None:
-                return Found(assign=None, proven=result.status == 2)
+                return Found(assign=None, proven=result.status == 2, bound=bound)
             chosen = result.x[: len(self.thing)] > 0.5
             assign = self.assign(chosen)
             loads = self.problem.loads(assign)
             if all(loads[row] <= self.problem.most[row] for row in self.checked):
-                bound = result.mip_dual_bound
-                return Found(
-                    assign=assign,
-                    proven=result.status == 0,
-                    cost=float(result.fun),
-                    bound=float("nan") if bound is None else float(bound),
-                )
+                proven = result.status == 0
+                return Found(assign=assign, proven=proven, cost=float(result.fun), bound=bound)
             own.append(self.not_again(chosen))
         return Found(assign=None, proven=False)
 
@@ -155,7 +148,7 @@ class Program:
         """A cut that excludes exactly this choice."""
         return chosen.astype(float), float(chosen.sum() - 1)
 
-    def _rows(self) -> tuple[list[int], Floats, Floats]:
+    def rows(self) -> tuple[list[int], Floats, Floats]:
         """The rows that can matter: which, what each column adds, and how much may be added.
 
         Each thing is somewhere, so what all its places have in common is counted once and for all: the gross rating
@@ -171,6 +164,12 @@ class Program:
         kept = [row for row in self.kept if row in self.soft or worst[row] > room[row]]
         return kept, adds[kept], room[kept]
 
+    def one_place(self) -> Floats:
+        """(N, columns): 1 for each column of a thing, which together are one."""
+        table = np.zeros((len(self.problem.things), len(self.thing)))
+        table[self.thing, np.arange(len(self.thing))] = 1.0
+        return table
+
     def _milp(
         self, cost: Floats, offset: float, cuts: list[tuple[Floats, float]], gap: float, time_limit_s: float
     ) -> Any:
@@ -178,16 +177,14 @@ class Program:
         from scipy.sparse import csr_array
 
         problem, columns, soft = self.problem, len(self.thing), len(self.soft)
-        one_place = np.zeros((len(problem.things), columns))
-        one_place[self.thing, np.arange(columns)] = 1.0
-        kept, rows, room = self._rows()
+        kept, rows, room = self.rows()
         extra = np.array([weights for weights, _ in cuts]).reshape(len(cuts), columns)
         # soft rows each have a column that takes up what they are over, in their own scale; the last one is `offset`
         give = np.zeros((len(kept), soft))
         for number, row in enumerate(self.soft):
             give[kept.index(row), number] = -problem.rows[row].scale
         matrix = np.zeros((len(problem.things) + len(rows) + len(cuts), columns + soft + 1))
-        matrix[:, :columns] = np.vstack([one_place, rows, extra])
+        matrix[:, :columns] = np.vstack([self.one_place(), rows, extra])
         matrix[len(problem.things) : len(problem.things) + len(rows), columns : columns + soft] = give
         upper = np.concatenate([np.ones(len(problem.things)), room, [most for _, most in cuts]])
         lower = np.concatenate([np.ones(len(problem.things)), np.full(len(rows) + len(cuts), -np.inf)])
