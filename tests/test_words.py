@@ -119,5 +119,5 @@ def test_the_inventory_adds_up_by_how_it_is_known() -> None:
         "Weighed: 45 kg.",
         "Label: 0 kg.",
         "Estimated: 100 kg.",
-        "If every estimate were off the same way: 10 kg more or less.",
+        "If all were off the same way by their ±: 10 kg more or less.",
     ]

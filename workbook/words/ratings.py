@@ -172,6 +172,6 @@ def inventory_words(gear: Sequence[Item], units: Units) -> str:
         said.append(f"{known.capitalize()}: {units.mass(kg, grouped=True)}.")
     doubt_kg = sum(item.plus_minus_kg * item.count for item in gear)
     said.append(
-        f"If every estimate were off the same way: {units.mass(doubt_kg, grouped=True)} more or less."
+        f"If all were off the same way by their ±: {units.mass(doubt_kg, grouped=True)} more or less."
     )
     return "\n".join(said)
