@@ -12,19 +12,25 @@ from loadcalc.model import Limit, SeasonError
 from loadcalc.season import copies, forms, open_season, schema, start_season
 from loadcalc.season.fields import FIELDS
 from tests.season_help import ROOT, added_up, contents, kept
+from workbook.panels.tickets import ticket_fields
 
-FORM_1 = ROOT / "tests" / "seasons" / "form_1.sql"  # written by the program as it was then; real entries
+SEASONS = ROOT / "tests" / "seasons"  # each written by the program as it was then; real entries
+
+
+def made(tmp_path: Path, number: int) -> Path:
+    """A folder with a season file of an older form."""
+    folder = tmp_path / "season"
+    folder.mkdir()
+    with sqlite3.connect(folder / "season.db") as db:
+        db.executescript((SEASONS / f"form_{number}.sql").read_text(encoding="utf-8"))
+    db.close()
+    return folder
 
 
 @pytest.fixture
 def old(tmp_path: Path) -> Path:
     """A folder with a season file of form 1."""
-    folder = tmp_path / "season"
-    folder.mkdir()
-    with sqlite3.connect(folder / "season.db") as db:
-        db.executescript(FORM_1.read_text(encoding="utf-8"))
-    db.close()
-    return folder
+    return made(tmp_path, 1)
 
 
 def rows(file: Path, table: str) -> list[Any]:
@@ -77,6 +83,27 @@ def test_an_older_file_is_brought_forward_and_nothing_is_lost(old: Path) -> None
     assert form(file) == schema.SCHEMA_VERSION
     start_season(old.parent / "today").close()
     assert layout(file) == layout(old.parent / "today" / "season.db")
+
+
+def test_a_file_of_form_2_is_brought_forward_and_its_tickets_mean_what_they_meant(tmp_path: Path) -> None:
+    """Nothing is lost, and a copy is kept; a scale called pads still is one; the curb mass has no doubt yet."""
+    folder = made(tmp_path, 2)
+    file = folder / "season.db"
+    assert form(file) == 2
+    before = {table: rows(file, table) for table in ("entry", "change", "present", "thing")}
+    with open_season(folder) as season:
+        season.verify()
+        pads = [ticket_fields(season, key)["pads"] for key, _ in season.present.rows("weigh_in")]
+        assert pads == [False, True]
+        assert season.vehicle.curb_plus_minus_kg == 0.0
+        assert [trip.name for trip in season.trips] == ["First trip"]
+        assert {table: rows(file, table) for table in before} == before
+        season.set_vehicle("curb_plus_minus_kg", 12.5)
+        assert season.vehicle.curb_plus_minus_kg == 12.5
+    assert form(file) == schema.SCHEMA_VERSION
+    start_season(folder.parent / "today").close()
+    assert layout(file) == layout(folder.parent / "today" / "season.db")
+    assert [form(copy.path) for copy in copies.copies(folder) if copy.why == "form-2"] == [2]
 
 
 def test_there_is_a_view_for_every_subject(old: Path) -> None:

@@ -22,7 +22,7 @@ from loadcalc.season.copies import DAILY, keep_copy, look_into
 from loadcalc.season.files import restore_season
 from tests.killed import MINE
 from tests.season_help import ROOT, added_up, demo_season, kept, records
-from tests.test_season_forms import FORM_1, form, rows
+from tests.test_season_forms import SEASONS, form, rows
 
 pytestmark = pytest.mark.skipif(
     sys.platform == "win32",
@@ -167,7 +167,7 @@ def test_kills_while_an_older_file_is_brought_forward(tmp_path: Path) -> None:
             shutil.rmtree(folder, ignore_errors=True)
             folder.mkdir()
             with sqlite3.connect(folder / "season.db") as db:
-                db.executescript(FORM_1.read_text(encoding="utf-8"))
+                db.executescript((SEASONS / "form_1.sql").read_text(encoding="utf-8"))
             db.close()
             before = rows(folder / "season.db", "change")
             killer.kill("forward", folder, first=kill % 4 == 0, rest_s=0.06)

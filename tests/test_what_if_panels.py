@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import asyncio
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from loadcalc.checks import Shares
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import SI, US
 from loadcalc.plan.assumed import NO_SOURCE, Assumed
+from loadcalc.plan.doubt import Doubt
 from loadcalc.plan.sweep import sweep, tried
 from tests.season_help import FRIDAY, demo_season
 from workbook.figures import what_if_map
@@ -174,11 +177,28 @@ def test_what_is_tried_can_stand_beside_what_is_kept(desk: Desk) -> None:
 
 def test_every_assumed_doubt_is_listed_with_its_status(desk: Desk) -> None:
     """Nothing is assumed that the page does not show as such."""
-    rows = doubt_panel.assumed_rows(Assumed(), US)
+    nobody_said = replace(desk.vehicle, curb_plus_minus_kg=0.0)
+    rows = doubt_panel.assumed_rows(Assumed(), nobody_said, US)
     assert len(rows) == len(Assumed.__dataclass_fields__) + 3 + 4  # three ways to know a mass, four liquids
     plain, densities = rows[:-4], rows[-4:]
     assert {row[2] for row in plain} == {NO_SOURCE}
     assert all(row[2].endswith(("computed", "from memory")) for row in densities)
+
+
+def test_what_was_entered_is_not_assumed(desk: Desk) -> None:
+    """The demo's curb mass was weighed: no slider, no row, and less of the doubt is its own."""
+    assert desk.vehicle.curb_plus_minus_kg == pytest.approx(50 * 0.45359237, rel=1e-12)
+    unsaid = replace(desk.vehicle, curb_plus_minus_kg=0.0)
+    for vehicle, there in ((desk.vehicle, False), (unsaid, True)):
+        dials = doubt_panel.assumed_dials(Assumed(), vehicle, US)
+        rows = doubt_panel.assumed_rows(Assumed(), vehicle, US)
+        assert ("curb_share" in {dial.key for dial in dials}) is there
+        assert ("the curb mass" in {row[0] for row in rows}) is there
+    own, guessed = (
+        Doubt(Shares(vehicle, desk.loadout)).weigh_first("rear_axle")[0] for vehicle in (desk.vehicle, unsaid)
+    )
+    assert (own.name, guessed.name, own.status) == ("Empty vehicle", "Empty vehicle", "as entered")
+    assert own.share < guessed.share / 2
 
 
 def test_opening_assumes_nothing_else(desk: Desk) -> None:
@@ -191,7 +211,7 @@ def test_opening_assumes_nothing_else(desk: Desk) -> None:
     before = panel.drawing.rating("gross")
     sliders[0].value = 0.0
     after = panel.drawing.rating("gross")
-    assert panel.assumed.curb_share == 0.0
+    assert panel.assumed.person_kg == 0.0
     assert after.high_kg - after.low_kg < before.high_kg - before.low_kg
 
 

@@ -163,6 +163,7 @@ class Vehicle:
     """The vehicle without people, gear, or carrier.
 
     curb_kg : mass as weighed or as the maker gives it [kg], with `curb_fuel_l` in its tank.
+    curb_plus_minus_kg : half-width of that mass's doubt [kg]; 0: nobody said.
     curb_cg : center of gravity at that mass (aft, left, up) [m].
     cg_height_from : where the height in `curb_cg` came from; it is the least known number of all.
     wheelbase_m, front_track_m, rear_track_m : [m].
@@ -179,6 +180,7 @@ class Vehicle:
     curb_kg: float
     curb_cg: Place
     curb_from: str = ""
+    curb_plus_minus_kg: float = 0.0
     curb_fuel_l: float = 0.0
     cg_height_from: str = ""
     wheelbase_m: float
@@ -202,6 +204,7 @@ class Vehicle:
         object.__setattr__(self, "limits", Limits(self.limits, VEHICLE_LIMITS))
         check.name("vehicle name", self.name)
         check.number("curb mass", self.curb_kg, 200.0, 20_000.0, "kg")
+        check.number("curb mass, plus or minus", self.curb_plus_minus_kg, 0.0, 1000.0, "kg")
         check.number("wheelbase", self.wheelbase_m, 1.0, 10.0, "m")
         check.number("front track", self.front_track_m, 0.8, 3.0, "m")
         check.number("rear track", self.rear_track_m, 0.8, 3.0, "m")

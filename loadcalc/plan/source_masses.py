@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from loadcalc.checks.ratings.masses import ANIMAL, CARRIER, FUEL, PERSON, TONGUE, TRAILER
+from loadcalc.checks.weighing.doubts import curb_half_width_kg
 from loadcalc.model.loadout import Stowed
 from loadcalc.plan.assumed import NO_SOURCE, density_share, fuel_kind, item_doubt_kg
 from loadcalc.plan.source import Ground, Source
@@ -30,8 +31,9 @@ def _vehicle(ground: Ground) -> Iterator[Source]:
     vehicle, assumed, matrix = ground.vehicle, ground.assumed, ground.shares.matrix
     metal = ground.shares.masses[0]
     curb = replace(metal, place=vehicle.curb_cg)
-    half_kg = assumed.curb_share * vehicle.curb_kg
-    words = f"{assumed.curb_share:.1%} of the curb mass: {NO_SOURCE}"
+    half_kg = curb_half_width_kg(vehicle, assumed.curb_share)
+    guessed = f"{assumed.curb_share:.1%} of the curb mass: {NO_SOURCE}"
+    words = "as entered" if vehicle.curb_plus_minus_kg else guessed
     yield Source(
         key=curb.key, name="Empty vehicle", kind="mass", half_width=half_kg, unit="kg", even=False, status=words,
         gradient_kg=ground.share(curb),

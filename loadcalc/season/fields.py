@@ -28,7 +28,8 @@ FIELDS: dict[str, dict[str, str]] = {
     "setting": {"title": TEXT, "units": TEXT, "writer": TEXT},
     "vehicle": {
         "name": TEXT, "curb_kg": NUMBER, "curb_aft_m": NUMBER, "curb_left_m": NUMBER, "curb_up_m": NUMBER,
-        "curb_from": TEXT, "curb_fuel_l": NUMBER, "cg_height_from": TEXT, "wheelbase_m": NUMBER,
+        "curb_from": TEXT, "curb_plus_minus_kg": NUMBER, "curb_fuel_l": NUMBER, "cg_height_from": TEXT,
+        "wheelbase_m": NUMBER,
         "front_track_m": NUMBER, "rear_track_m": NUMBER, **_SIZE, "front_overhang_m": NUMBER,
         "tire_diameter_m": NUMBER, "front_roll_share": NUMBER, "body_class": TEXT,
         "tank_capacity_l": NUMBER, "tank_density_kg_per_l": NUMBER,
@@ -78,7 +79,7 @@ FIELDS: dict[str, dict[str, str]] = {
     },
     "weigh_in": {
         "name": TEXT, "date": DATE, "loadout": TEXT, "scale": TEXT, "resolution_kg": NUMBER,
-        "people_aboard": YES_NO, "fuel_l": NUMBER, "total_kg": NUMBER,
+        "pads": YES_NO, "people_aboard": YES_NO, "fuel_l": NUMBER, "total_kg": NUMBER,
         "front_axle_kg": NUMBER, "rear_axle_kg": NUMBER, "front_left_kg": NUMBER, "front_right_kg": NUMBER,
         "rear_left_kg": NUMBER, "rear_right_kg": NUMBER, "left_entry": WHOLE, "note": TEXT,
     },

@@ -63,4 +63,5 @@ def _new_views(db: sqlite3.Connection) -> None:
         db.execute(statement)
 
 
-_STEPS: dict[int, Callable[[sqlite3.Connection], None]] = {1: _to_form_2}  # from this form to the next
+# from this form to the next
+_STEPS: dict[int, Callable[[sqlite3.Connection], None]] = {1: _to_form_2, 2: _new_views}

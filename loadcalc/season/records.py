@@ -173,7 +173,10 @@ def vehicle(present: Present) -> Vehicle:
     """Build the vehicle with its seats, tires, tank, and limits."""
     fields = present.get("vehicle", "vehicle") or {}
     must = ("name", "curb_kg", "wheelbase_m", "front_track_m", "rear_track_m", "front_overhang_m")
-    may = ("curb_from", "curb_fuel_l", "cg_height_from", "tire_diameter_m", "front_roll_share", "body_class")
+    may = (
+        "curb_from", "curb_plus_minus_kg", "curb_fuel_l", "cg_height_from", "tire_diameter_m", "front_roll_share",
+        "body_class",
+    )  # fmt: skip
     tank = FuelTank(
         capacity_l=need(fields, "tank_capacity_l"), density_kg_per_l=need(fields, "tank_density_kg_per_l"),
         place=_box(Place, fields, "tank_"),

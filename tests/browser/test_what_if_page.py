@@ -149,8 +149,8 @@ def test_less_doubt_of_the_vehicle_narrows_every_axle(lab: Lab, season: Season) 
     from loadcalc.plan.assumed import Assumed
 
     page = lab.open_page(PAGE)
-    press(page, "Empty vehicle, ±", "Home", 1)
-    doubt = Doubt(Shares(season.vehicle, season.loadout(FRIDAY)), Assumed(curb_share=0.0))
+    press(page, "Each person, ±", "Home", 1)
+    doubt = Doubt(Shares(season.vehicle, season.loadout(FRIDAY)), Assumed(person_kg=0.0))
     told = doubt.rating("rear_axle")
     picture = page.locator("svg[role=img]").filter(has_text="How sure is each rating?")
     expect(picture).to_contain_text(doubt_words.interval_words(told, US))

@@ -9,6 +9,7 @@ from dataclasses import replace
 import ipywidgets as widgets
 
 from loadcalc.checks.weighing.doubts import SHARE_BY_HOW_KNOWN
+from loadcalc.model import Vehicle
 from loadcalc.model.quantities import Scale, Units
 from loadcalc.plan.assumed import NO_SOURCE, Assumed, density_share
 from loadcalc.plan.doubt import Doubt
@@ -43,10 +44,17 @@ WORDS = {
 }  # fmt: skip
 
 
-def assumed_dials(assumed: Assumed, units: Units) -> list[Dial]:
+def entered(vehicle: Vehicle) -> set[str]:
+    """The assumptions that nothing rests on, because the record says it."""
+    return {"curb_share"} if vehicle.curb_plus_minus_kg else set()
+
+
+def assumed_dials(assumed: Assumed, vehicle: Vehicle, units: Units) -> list[Dial]:
     """Sliders for the doubts that matter most and that no record holds."""
     made = []
     for field, (label, quantity, high) in SLIDERS.items():
+        if field in entered(vehicle):
+            continue
         scale = PERCENT if quantity == "share" else units.scale(quantity)
         step = 0.1 if quantity == "share" and high < 0.2 else 1.0
         made.append(
@@ -58,13 +66,15 @@ def assumed_dials(assumed: Assumed, units: Units) -> list[Dial]:
     return made
 
 
-def assumed_rows(assumed: Assumed, units: Units) -> list[tuple[str, ...]]:
+def assumed_rows(assumed: Assumed, vehicle: Vehicle, units: Units) -> list[tuple[str, ...]]:
     """Every assumed doubt with its status."""
     rows: list[tuple[str, ...]] = [
         (f"an item, {'from a label' if known == 'label' else known}", f"± {PERCENT.text(share)}", NO_SOURCE)
         for known, share in SHARE_BY_HOW_KNOWN.items()
     ]
     for field, words in WORDS.items():
+        if field in entered(vehicle):
+            continue
         value = getattr(assumed, field)
         shown_ = (
             PERCENT.text(value)
@@ -127,7 +137,7 @@ class DoubtPanel:
 
     def make_sliders(self) -> None:
         """Make the sliders anew, in the reader's units."""
-        dials = assumed_dials(self.assumed, self.desk.units)
+        dials = assumed_dials(self.assumed, self.desk.vehicle, self.desk.units)
         self.sliders.children = [
             widgets.HTML("<b>What if the doubts that nobody entered were others?</b>"),
             *(slider(dial, self.moved) for dial in dials),
@@ -164,7 +174,7 @@ class DoubtPanel:
         self.picture.value = doubt_svg(found, units)
         heads = ("Rating", "As entered", "Nine in ten between", "Limit", "Chance of being over", "Found by")
         self.table.value = html_table(heads, doubt_rows(self.drawing, report, units), numbers=(1, 2, 3, 4))
-        rows = assumed_rows(self.assumed, units)
+        rows = assumed_rows(self.assumed, self.desk.vehicle, units)
         self.assumptions.value = html_table(("Assumed doubt of", "How far off", "Status"), rows)
         self._quiet = True
         kept = self.rating.value

@@ -57,6 +57,11 @@ def mass(text: str, units: Units, name: str) -> float:
     return read_mass_kg(text, unit=units.mass_unit, field=name, high=20_000.0)
 
 
+def mass_or_nothing(text: str, units: Units, name: str) -> float:
+    """A mass [kg]; 0 when the cell is empty."""
+    return 0.0 if text.strip() in ("", "?") else read_mass_kg(text, unit=units.mass_unit, field=name)
+
+
 def length(text: str, units: Units, name: str) -> float:
     """A length [m]."""
     return read_length_m(text, unit=units.length_unit, field=name)

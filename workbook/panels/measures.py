@@ -11,7 +11,17 @@ from loadcalc.model.vehicle import BODY_CLASSES
 from loadcalc.season import Season
 from workbook.panels.desk import Desk
 from workbook.panels.find_it import VEHICLE_WHERE
-from workbook.panels.measure import Measure, choice, length, mass, percent, table_of, volume, words
+from workbook.panels.measure import (
+    Measure,
+    choice,
+    length,
+    mass,
+    mass_or_nothing,
+    percent,
+    table_of,
+    volume,
+    words,
+)
 from workbook.panels.measures_tires import HITCH, TIRES
 from workbook.widgets.table import EditTable
 
@@ -81,6 +91,14 @@ MEASURES = [
         show=lambda v, u: v.curb_from,
         read=words,
         put=_own("curb_from"),
+    ),
+    Measure(
+        key="curb_plus_minus_kg",
+        name="Good to plus or minus, both axles together",
+        show=lambda v, u: u.mass(v.curb_plus_minus_kg) if v.curb_plus_minus_kg else "",
+        read=mass_or_nothing,
+        put=_own("curb_plus_minus_kg"),
+        where="Half a division of the scale and its tolerance. Empty: 2 % is assumed.",
     ),
     Measure(
         key="curb_fuel_l",

@@ -18,7 +18,7 @@ from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
 Fields = dict[str, Any]
 NOT_KNOWN = ("", "?")
-PADS = "pad"  # the word in a scale's name that says that each wheel stood on a pad of its own
+PADS = "pad"  # in a scale's name: tickets from before there was a line for it say it so
 DIVISION_KG = {"US": 20 * 0.45359237, "SI": 10.0}  # usual for vehicle scales; common practice
 AS_SHOWN = "Empty where the ticket has none. Write what it shows, also when sums don't come out."
 COLUMNS = [
@@ -79,11 +79,23 @@ def _loadout(text: str, units: Units, season: Season) -> str:
     return season.loadout(text.strip()).name
 
 
-def _yes_no(text: str, units: Units, season: Season) -> bool:
+def _yes_no(name: str, text: str) -> bool:
     word = text.strip().casefold()
     if word not in ("yes", "no", "y", "n"):
-        raise BadValue("people aboard", text, "is neither yes nor no", "write yes or no")
+        raise BadValue(name, text, "is neither yes nor no", "write yes or no")
     return word.startswith("y")
+
+
+def _people(text: str, units: Units, season: Season) -> bool:
+    return _yes_no("people aboard", text)
+
+
+def _pads(text: str, units: Units, season: Season) -> bool:
+    return _yes_no("a pad under each wheel", text)
+
+
+def _shown_yes_no(value: Any, units: Units) -> str:
+    return "yes" if value else "no"
 
 
 def _words(text: str, units: Units, season: Season) -> str:
@@ -107,14 +119,17 @@ LINES = [
     ),
     Line(
         field="scale", name="Which scale", show=_shown_words, read=_words,
-        hint="Write “pads” when each wheel stood on a pad of its own; else all readings count as one scale's.",
+    ),
+    Line(
+        field="pads", name="A pad under each wheel", show=_shown_yes_no, read=_pads,
+        hint="yes or no. With one scale for all readings its error is in all of them alike.",
     ),
     Line(
         field="resolution_kg", name="Its division", show=_shown_mass, read=_division,
         hint="The step that the display jumps by; it stands on the scale's plate.",
     ),
     Line(
-        field="people_aboard", name="People aboard", show=lambda value, units: "yes" if value else "no", read=_yes_no,
+        field="people_aboard", name="People aboard", show=_shown_yes_no, read=_people,
         hint="yes or no: did the people of the loadout sit in it?",
     ),
     Line(
@@ -138,6 +153,7 @@ def ticket_fields(season: Season, key: str) -> Fields:
     kept = dict(season.present.get("weigh_in", key) or {})
     if "loadout" in kept:
         kept["loadout"] = season.present.name("loadout", kept["loadout"])
+    kept.setdefault("pads", PADS in str(kept.get("scale", "")).casefold())
     return kept
 
 
@@ -184,10 +200,9 @@ def new_ticket(desk: Desk, day: str | None = None) -> str:
 def read_ticket(fields: Fields) -> Ticket:
     """The ticket for the calculation; BadValue when it has no reading yet."""
     readings = {key: fields[f"{key}_kg"] for key in READINGS if fields.get(f"{key}_kg") is not None}
-    pads = PADS in str(fields.get("scale", "")).casefold()
     return Ticket(
         readings_kg=readings,
-        scale=Scale(resolution_kg=fields.get("resolution_kg") or DIVISION_KG["SI"], one_scale=not pads),
+        scale=Scale(resolution_kg=fields.get("resolution_kg") or DIVISION_KG["SI"], one_scale=not fields.get("pads")),
         people_aboard=bool(fields.get("people_aboard", True)),
         fuel_l=fields.get("fuel_l"),
     )

@@ -88,6 +88,7 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
         rows = said_of.expected_rows(readings, units)
         expected.value = said + ("" if options else html_table(said_of.EXPECTED_HEADS, rows, numbers=(1, 2)))
         filled.layout.display = "" if options else "none"
+        curb_doubt.layout.display = "none" if desk.vehicle.curb_plus_minus_kg else ""
         if options:
             table.show(*ticket_rows(ticket_fields(desk.season, key()), units))
             show_judged()
@@ -97,7 +98,7 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
         picture.value = where.value = ""
         try:
             doubts = read_doubts(curb_doubt.value, unlisted_doubt.value, desk.units)
-            doubt.value = lines(said_of.doubt_words(doubts, desk.units))
+            doubt.value = lines(said_of.doubt_words(doubts, desk.vehicle, desk.units))
             result = judged(desk, key(), doubts)
         except LoadcalcError as error:
             words.value = lines(f"Not judged yet: {error}")

@@ -75,6 +75,8 @@ def _correct_curb(desk: Desk, fields: Fields, result: WeighIn, shift_kg: float) 
     desk.season.set_vehicle("curb_kg", curb_kg)
     desk.season.set_vehicle("curb_aft_m", center.aft_m)
     desk.season.set_vehicle("curb_from", source)
+    if abs(shift_kg) > vehicle.curb_plus_minus_kg:  # what was said of it did not hold
+        desk.season.set_vehicle("curb_plus_minus_kg", 0.0)
 
 
 def _add_unlisted(desk: Desk, fields: Fields, correction: Correction) -> None:
@@ -130,6 +132,7 @@ def accept_empty(desk: Desk, key: str) -> bool:
         note = f"{_called(fields)}: empty vehicle weighed, {desk.units.mass(weighed.mass_kg, grouped=True)}"
         with desk.season.entry(note, kind=KIND):
             desk.season.set_vehicle("curb_kg", weighed.mass_kg)
+            desk.season.set_vehicle("curb_plus_minus_kg", round(weighed.mass_plus_minus_kg, 3))
             desk.season.set_vehicle("curb_aft_m", weighed.aft_m)
             if weighed.left_m is not None:
                 desk.season.set_vehicle("curb_left_m", weighed.left_m)

@@ -10,6 +10,7 @@ from loadcalc.checks.weighing.suspects import AXLE_SPLIT, CURB, SPLITS, UNLISTED
 from loadcalc.checks.weighing.ticket import READINGS, Gap, Ticket
 from loadcalc.checks.weighing.weigh_in import Compared, WeighIn
 from loadcalc.model.quantities import Units
+from loadcalc.model.vehicle import Vehicle
 
 EXPECTED_HEADS = ("Reading", "Lists say", "Give or take")
 SUSPECT_HEADS = ("Where", "Listed", "Known to ±", "Most likely", "Then to ±")
@@ -166,11 +167,12 @@ def ticket_words(ticket: Ticket, units: Units) -> str:
     return f"Scale with {division} divisions: half of one for rounding; {tolerance}; {used}. Weighed with {people}."
 
 
-def doubt_words(doubts: Doubts, units: Units) -> str:
+def doubt_words(doubts: Doubts, vehicle: Vehicle, units: Units) -> str:
     """What is taken to be doubtful, and by how much; all of it common practice."""
     by_item = ", ".join(f"{known} {share:.0%}" for known, share in SHARE_BY_HOW_KNOWN.items())
+    own_kg = vehicle.curb_plus_minus_kg
     said = (
-        f"curb mass {doubts.curb_share:.1%}",
+        f"curb mass {whole(own_kg, units)}, as entered" if own_kg else f"curb mass {doubts.curb_share:.1%}",
         f"gear on no list {whole(doubts.unlisted_kg, units)} in each zone",
         f"gear by its own ±, else {by_item}",
         f"people {whole(doubts.person_kg, units)}",

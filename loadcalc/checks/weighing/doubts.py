@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from loadcalc.model import check
 from loadcalc.model.things import Item
+from loadcalc.model.vehicle import Vehicle
 
 SHARE_BY_HOW_KNOWN = {"weighed": 0.01, "label": 0.05, "estimated": 0.25}  # common practice, no source
 LEAST_KG = 0.05  # nobody knows a piece of gear better than this
@@ -39,6 +40,22 @@ class Doubts:
         check.number("doubt of unlisted gear", self.unlisted_kg, 0.0, 500.0, "kg")
         check.number("doubt of a person", self.person_kg, 0.0, 100.0, "kg")
         check.number("doubt of a place", self.place_m, 0.0, 2.0, "m")
+
+
+def curb_half_width_kg(vehicle: Vehicle, curb_share: float) -> float:
+    """Half-width of the doubt of the curb mass.
+
+    The vehicle's own plus or minus, if it has one; else a share of the mass.
+
+    Parameters
+    ----------
+    vehicle : with its curb mass; curb_share : [-].
+
+    Returns
+    -------
+    float: [kg].
+    """
+    return vehicle.curb_plus_minus_kg or curb_share * vehicle.curb_kg
 
 
 def item_half_width_kg(item: Item, count: int = 1) -> float:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from loadcalc.checks.balance import Wheels
 from loadcalc.checks.ratings.masses import ANIMAL, CARRIER, FUEL, GEAR, LIQUID, PERSON, VEHICLE, Mass
 from loadcalc.checks.ratings.share import Shares
-from loadcalc.checks.weighing.doubts import Doubts, item_half_width_kg
+from loadcalc.checks.weighing.doubts import Doubts, curb_half_width_kg, item_half_width_kg
 from loadcalc.checks.weighing.scales import quadrature, rectangular_u
 
 CURB, UNLISTED = "curb", "unlisted"
@@ -88,7 +88,7 @@ def _masses(shares: Shares, rows: list[int], doubts: Doubts) -> Iterator[Unknown
 def _half_width_kg(shares: Shares, mass: Mass, listed_kg: float, doubts: Doubts) -> float:
     tank = shares.vehicle.tank
     by_kind: dict[str, Callable[[], float]] = {
-        VEHICLE: lambda: doubts.curb_share * shares.vehicle.curb_kg,
+        VEHICLE: lambda: curb_half_width_kg(shares.vehicle, doubts.curb_share),
         FUEL: lambda: doubts.fuel_share * tank.capacity_l * tank.density_kg_per_l,
         CARRIER: lambda: doubts.carrier_share * listed_kg,
         PERSON: lambda: doubts.person_kg,
