@@ -43,6 +43,8 @@ def _visible(html: str) -> str:
 def test_the_sentence_for_a_summary_has_angle_comparison_and_caution() -> None:
     """The worse side's angle, less than empty, and that nobody drives at it; all in one sentence."""
     said = stability_words.tip_sentence(REPORT)
+    assert stability_words.TRAILER not in said
+    assert stability_words.tip_sentence(evaluate(HITCHED, TOWING)).endswith(stability_words.TRAILER)
     angle = min(tip_angles(stance_of(REPORT))[:2])
 
     assert f"tips at {angle:.1f}° (left side down)" in said  # the driver outweighs the sleeper by 6 kg m

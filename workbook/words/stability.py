@@ -26,6 +26,10 @@ CAUTION = (
     "goes over at less. A rock under the uphill wheel, a rut under the downhill one, speed, a turn, water that slops, "
     "a load that shifts: each takes more. None of these is an angle to drive at."
 )
+TRAILER = (
+    "Of the trailer only its tongue weight is in that: what it pushes, pulls, or twists is in no angle here, and may "
+    "take the vehicle over sooner."
+)
 SIDE_WORDS = {"left": "left side down", "right": "right side down", "either": "either side down"}
 ANGLE_HEADS = ("Rigid body, at rest", "As loaded", "Empty", "Loaded against empty", "Less the give")
 COST_HEADS = ("What", "Mass", "Center of gravity", "Side angle", "Nose up", "Nose down")
@@ -50,10 +54,11 @@ def tip_sentence(report: Report) -> str:
         return "By these numbers it would tip over on the level: check the places."
     change = fewer(angle_deg - empty_deg)
     against = "the same as empty" if change == "the same" else f"{change} than empty"
-    return (
+    said = (
         f"Sideways, a rigid body like it tips at {degrees(angle_deg)} ({SIDE_WORDS[side]}), {against}; "
         "springs and tires give, so it goes over at less, and that is no angle to drive at."
     )
+    return f"{said} {TRAILER}" if report.shares.loadout.trailer else said
 
 
 def angle_rows(report: Report, give_share: float) -> list[tuple[str, str, str, str, str]]:
