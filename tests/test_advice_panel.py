@@ -274,6 +274,19 @@ def test_the_curve_in_rows() -> None:
     assert found_words.curve_words(points[:1], 0.8, SI, eased=False) == "No plan was found in this time."
 
 
+def test_the_curve_names_no_more_moves_than_can_be_read_off_it() -> None:
+    """Moves 3 and 4 gain less than the last digit, so two will do; 31 in stands under 31.1 in as 31.0 in."""
+    points = [
+        Point(moves=n, found=Found(assign=(0,), proven=True, cost=inches * 0.0254, bound=inches * 0.0254))
+        for n, inches in enumerate((31.3, 31.1, 31.02, 31.01, 30.98))
+    ]
+    rows = found_words.curve_rows(points, 31.3 * 0.0254, US)
+    assert [row[1] for row in rows] == ["31.3 in", "31.1 in", "31.0 in", "31.0 in", "31.0 in"]
+    assert [row[2] for row in rows] == ["0.0 in", "0.2 in", "0.3 in", "0.3 in", "0.3 in"]
+    said = found_words.curve_words(points, 31.3 * 0.0254, US, eased=False)
+    assert said == "The center of gravity is 31.3 in up now; 2 moves can bring it down to 31 in."
+
+
 def test_a_curve_stopped_half_way_keeps_its_points() -> None:
     """In order of moves; after the search was eased only what came then."""
     one, two = (Point(moves=n, found=Found(assign=(0,), proven=True, cost=0.8, bound=0.8)) for n in (1, 2))

@@ -72,8 +72,8 @@ def test_the_list_tells_what_is_in_each_copy(desk: Desk) -> None:
     assert newest.endswith("Chainsaw: mass")
     first.write_bytes(first.read_bytes()[:50])
     assert next(say.copy_rows(desk.season))[3].startswith("▲ can't be used")
-    assert say.copies_said([1]).startswith("1 copy in the folder copies")
-    assert say.copies_said([1, 2]).startswith("2 copies in the folder copies")
+    assert say.copies_said([1]).startswith("1 copy in the folder “copies”")
+    assert say.copies_said([1, 2]).startswith("2 copies in the folder “copies”")
 
 
 def test_restoring_asks_what_it_would_change() -> None:

@@ -74,6 +74,21 @@ def test_redrawing_a_live_chart_equals_making_it_anew() -> None:
             assert old[key] == new[key]
 
 
+def test_the_chart_fits_a_cell_and_so_do_its_words() -> None:
+    """A cell is 846 px wide on a 1280 px screen with the list of pages open; the longest words end inside the chart."""
+    chart = ratings.figure(REPORT, US, live=False)
+    assert chart.layout.width <= 846
+    room_px = chart.layout.width - chart.layout.margin.l - chart.layout.margin.r
+    after_the_longest_bar = 1 - (ratings.DRAWN_TO + 2.5) / ratings.AXIS_END
+    letter_px = 7.8  # of 14 px type, half of it bold
+    assert len("▲ 133%  over by 50.3 lb") * letter_px <= room_px * after_the_longest_bar
+    crowd = replace(LOADOUT, name="A departure with a long name " * 9)
+    first, second = ratings.subtitle(evaluate(VEHICLE, crowd), US)
+    assert len(first) <= ratings.SUBTITLE_LETTERS
+    assert len(second) <= ratings.SUBTITLE_LETTERS
+    assert second.endswith(" …")
+
+
 def test_names_with_markup_stay_text() -> None:
     """A zone called <b>x</b> is written, not obeyed, in the chart and in the drawing."""
     evil = "<b onload=alert(1)>x</b>"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from pathlib import Path
 from typing import Any
 
@@ -119,7 +120,7 @@ def test_sums_in_words(desk: Desk) -> None:
 
 def test_lessons_in_words(desk: Desk) -> None:
     """The rock bar never earned its ride; what it frees is told for the tightest ratings."""
-    text = text_of(ledger_lessons.lessons(desk))
+    text = re.sub("</?span[^>]*>", "", text_of(ledger_lessons.lessons(desk)))
     assert "Rock bar" in text
     assert "18.2 lb" in text
     assert "+2.2 lb, doubt 0.327 lb" in text

@@ -11,6 +11,7 @@ from tests.season_help import FRIDAY, demo_season
 from workbook.panels import consumed, dials, gear, gear_columns, limits, lists, measures
 from workbook.panels.board import Board, keep_dial
 from workbook.panels.desk import Desk
+from workbook.panels.frame import html_table
 from workbook.panels.measure import measure_rows
 from workbook.widgets.table import Edit
 
@@ -464,3 +465,12 @@ def test_what_is_taken_out_reads_back_as_no_change(desk: Desk, name: str) -> Non
     panel.offer(content, name)
     assert f"0 added, 0 changed, {len(desk.season.gear)} unchanged" in panel.words.value
     assert panel.apply.disabled
+
+
+def test_a_cell_keeps_number_and_unit_mark_and_word_and_a_date_together() -> None:
+    """What must not be torn apart at the end of a line is in one piece; all else, and markup, is as before."""
+    shown = html_table(("What",), [("made on 2021-05-31: ▲ over by 1,250.5 lb <b>",), ("12 gallons, 3 in a row",)])
+    for piece in ("2021-05-31", "▲ over", "1,250.5 lb"):
+        assert f"<span class='k'>{piece}</span>" in shown
+    assert "&lt;b&gt;" in shown
+    assert "12 gallons" in shown

@@ -1,4 +1,4 @@
-"""The workshop guide's numbers stay true: every value of its tables is recomputed from the demo, and prose adds none."""
+"""The workshop guide's numbers stay true: each value of its tables is recomputed from the demo; prose adds none."""
 
 from __future__ import annotations
 

@@ -5,6 +5,8 @@ Every expected number is computed from the package on the season as it is on dis
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
@@ -197,6 +199,10 @@ def test_an_emptied_limit_is_shown_as_not_known(lab: Lab, season: Season) -> Non
     assert not report.rating("roof_off_road").known
     says(page, words.unknowns(report))
     says(page, words.verdict(report, US))
+    limits = page.get_by_role("group", name="Rating limits").locator(".wb-scroll")
+    assert limits.evaluate("box => box.scrollWidth <= box.clientWidth")  # where to look is not beyond the edge
+    # The browser prints the whole page, not only what is on the screen.
+    assert len(re.findall(rb"/Type\s*/Page\b", page.pdf(format="Letter"))) > 3
 
 
 def test_keys_on_a_control_are_the_control_s_own(lab: Lab, season: Season) -> None:

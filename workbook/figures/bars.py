@@ -88,9 +88,8 @@ def _bar(bar: BarLoad, frame: Frame, units: Units, most_kg: float) -> list[str]:
         strokes.append(disc(x, y, radius, fill=fill, stroke=stroke))
         strokes.append(words(x, y + beyond, _said(foot, units), size=12, color=_color(foot)))
     whole = bar.whole
-    strokes.append(
-        box(x - 62, frame.down_px - 21, 124, 40, fill=PAPER, stroke=ROLES["alarm" if whole.over else "quiet"])
-    )
+    rim = ROLES["alarm" if whole.over else "quiet"]
+    strokes.append(box(x - 62, frame.down_px - 21, 124, 40, fill=PAPER, stroke=rim, opacity=1))
     strokes.append(words(x, frame.down_px - 5, bar.bar.name, size=12))
     strokes.append(words(x, frame.down_px + 12, _said(whole, units), size=12, color=_color(whole), bold=True))
     return strokes

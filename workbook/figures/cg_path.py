@@ -60,7 +60,7 @@ def cg_path_svg(found: Comparison, units: Units) -> str:
         "Numbered: a loadout. Small dot: a step on the way, one thing moved, added, or left. "
         "The box is enlarged on the right."
     )
-    names = "   ".join(f"{n} {name}" for n, name in enumerate(found.names, start=1))
+    names = " · ".join(f"{n} {name}" for n, name in enumerate(found.names, start=1))
     strokes = [
         words(18, 30, TITLE, size=20, anchor="start"),
         words(18, 52, legend, size=13, color=ROLES["quiet"], anchor="start"),

@@ -60,12 +60,13 @@ def box(
     stroke: str,
     round_px: float = 2,
     dashed: bool = False,
+    opacity: float = 0.8,
 ) -> str:
-    """A rectangle by its upper left corner."""
+    """A rectangle by its upper left corner; `opacity` 1 hides what is behind it."""
     dash = ' stroke-dasharray="4 3"' if dashed else ""
     return (
         f'<rect x="{x:.1f}" y="{y:.1f}" width="{width:.1f}" height="{height:.1f}" rx="{round_px}" '
-        f'fill="{fill}" fill-opacity="0.8" stroke="{stroke}" stroke-width="1.3"{dash}/>'
+        f'fill="{fill}" fill-opacity="{opacity:g}" stroke="{stroke}" stroke-width="1.3"{dash}/>'
     )
 
 

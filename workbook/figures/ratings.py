@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
@@ -19,9 +20,10 @@ if TYPE_CHECKING:
 TITLE = "How much of each rating does this loadout use?"
 FULL = 100.0
 DRAWN_TO = 135.0  # a longer bar ends here with an arrow's worth of words; the number says how far it goes
-AXIS_END = 185.0
-ROW_PX, HEAD_PX, FOOT_PX = 44, 80, 34
-WIDE_PX = 960  # a live Plotly figure does not follow the width of a notebook's cell
+AXIS_END = 216.0  # room for the words beside the longest bar
+ROW_PX, HEAD_PX, FOOT_PX = 44, 96, 34
+WIDE_PX = 840  # as wide as a cell on a 1280 px screen; a live Plotly figure does not follow the cell's width
+SUBTITLE_LETTERS = 118  # what fits one line of the chart
 SHORT_LIST = 12
 
 
@@ -130,9 +132,10 @@ def traces(shown: Sequence[Bar]) -> list[dict[str, Any]]:
     ]
 
 
-def axes(shown: Sequence[Bar], subtitle: str) -> dict[str, Any]:
+def axes(shown: Sequence[Bar], subtitle: Sequence[str]) -> dict[str, Any]:
     """The changing part of the layout."""
-    title = f"{TITLE}<br><span style='font-size:13px;color:{ROLES['quiet']}'>{escape(subtitle)}</span>"
+    under = "<br>".join(escape(part) for part in subtitle)
+    title = f"{TITLE}<br><span style='font-size:13px;color:{ROLES['quiet']}'>{under}</span>"
     return {
         "title.text": title,
         "height": HEAD_PX + FOOT_PX + ROW_PX * len(shown),
@@ -143,9 +146,10 @@ def axes(shown: Sequence[Bar], subtitle: str) -> dict[str, Any]:
     }
 
 
-def subtitle(report: Report, units: Units) -> str:
-    """What the figure is of."""
-    return f"Tightest first. The line is the limit. {on_board(report, units)}."
+def subtitle(report: Report, units: Units) -> tuple[str, str]:
+    """What the figure is of, in two lines that fit the chart."""
+    aboard = f"{on_board(report, units)}."
+    return "Tightest first. The line is the limit.", textwrap.shorten(aboard, SUBTITLE_LETTERS, placeholder=" …")
 
 
 def figure(report: Report, units: Units, *, everything: bool = False, live: bool = True) -> go.FigureWidget:
@@ -175,7 +179,7 @@ def figure(report: Report, units: Units, *, everything: bool = False, live: bool
         paper_bgcolor=PAPER,
         plot_bgcolor=PAPER,
         font={"family": FONT, "size": 14, "color": ROLES["ink"]},
-        margin={"autoexpand": False, "l": 330, "r": 16, "t": HEAD_PX, "b": FOOT_PX},
+        margin={"autoexpand": False, "l": 304, "r": 8, "t": HEAD_PX, "b": FOOT_PX},
         title={
             "x": 0.0,
             "xref": "container",

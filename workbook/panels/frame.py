@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from html import escape
 
@@ -15,11 +16,59 @@ STYLE = """<style>
 .loadout-words{font-family:var(--jp-ui-font-family,system-ui);font-size:14px;line-height:1.5;font-variant-numeric:tabular-nums;
   color:var(--jp-ui-font-color1,#1f2933);max-width:62rem}
 .loadout-words table{border-collapse:collapse;margin:.3rem 0}
-.loadout-words th{font-weight:600;text-align:left;border-bottom:1px solid currentColor;padding:.2rem .8rem .2rem 0}
+.loadout-words th{font-weight:600;text-align:left;border-bottom:1px solid currentColor;padding:.2rem .8rem .2rem 0;
+  vertical-align:bottom}
 .loadout-words td{padding:.18rem .8rem .18rem 0;border-bottom:1px solid var(--jp-border-color2,#ddd);vertical-align:top}
-.loadout-words td:nth-child(-n+2){white-space:nowrap}
-.loadout-words td.n,.loadout-words th.n{text-align:right;white-space:nowrap}
+.loadout-words th.n{text-align:right}
+.loadout-words td.n{text-align:right;white-space:nowrap}
+.loadout-words .k{white-space:nowrap}
+.loadout-words a{color:var(--jp-content-link-color,#356f8f);text-decoration:underline}
 </style>"""
+# Once a page, for what is not ours: printed text breaks between words, the name beside a slider takes a second line
+# rather than losing its unit, in a dark theme the arrow of a list and a refusal can be seen, and the browser prints the
+# whole page instead of what is on the screen: no code, no sidebars, a little smaller, and
+# no load-up sheet, which would be cut: that one has a button of its own.
+PAGE_STYLE = """<style>
+.jp-Notebook .jp-RenderedText pre{word-break:normal;overflow-wrap:anywhere}
+.jp-Notebook .widget-hslider{height:auto;min-height:var(--jp-widgets-inline-height,28px);align-items:center}
+.jp-Notebook .widget-hslider>.widget-label{white-space:normal;line-height:1.2;height:auto;overflow:visible}
+.jp-Notebook .jupyter-widget-Collapse-header{color:var(--jp-ui-font-color1,#1f2933)}
+.loadout-status{line-height:20px}
+.loadout-refused{color:ALARM}
+[data-jp-theme-light="false"] .loadout-refused{color:#ff9b85}
+[data-jp-theme-light="false"] .jp-Notebook .widget-dropdown>select{--jp-widgets-dropdown-arrow:ARROW}
+@media print{
+  body,#main,#main *:has(.jp-Notebook),.jp-Notebook,.jp-Notebook :has(>.jp-Cell){position:static!important;
+    display:block!important;width:auto!important;height:auto!important;min-height:0!important;max-height:none!important;
+    overflow:visible!important;contain:none!important;transform:none!important;border:0!important}
+  #main :not(:has(.jp-Notebook)):not(.jp-Notebook *):not(.jp-Notebook),.jp-CodeCell .jp-Cell-inputWrapper,
+  .jp-Notebook .jp-InputPrompt,.jp-Notebook .jp-OutputPrompt,.jp-Notebook .jp-Collapser,.jp-Notebook-footer,
+  .jp-cell-toolbar,.jp-Notebook iframe{display:none!important}
+  body{--jp-content-font-color0:#1f2933;--jp-content-font-color1:#1f2933;--jp-ui-font-color1:#1f2933;--jp-layout-color0:#fff;
+    --jp-border-color2:#ccc;--jp-widgets-color:#1f2933;--jp-widgets-label-color:#1f2933;--jp-widgets-readout-color:#1f2933;
+    --jp-widgets-input-color:#1f2933}
+  .jp-Notebook{zoom:.8;color:#1f2933}
+  .jp-Notebook .jp-RenderedHTMLCommon,.jp-Notebook pre{color:#1f2933!important}
+  .jp-Notebook .jp-Cell,.jp-Notebook .jp-OutputArea-child{break-inside:auto!important}
+  .jp-Notebook :is(svg,tr){break-inside:avoid}
+  .jp-MarkdownCell{break-after:avoid}
+}
+</style>"""
+ARROW = (
+    "url(\"data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 18 18'%3E"
+    "%3Cpath d='M5.2 6.7 9 10.5l3.8-3.8L14 7.9l-5 5-5-5z' fill='%23c8ced4'/%3E%3C/svg%3E\")"
+)
+UNIT = r"(?:lb|lbf|kg|gal|L|in|mm|mi|km|psi|kPa|N|h|min|s)"
+TOGETHER = re.compile(rf"\d{{4}}-\d\d-\d\d|(?:± ?)?[\d.,]*\d {UNIT}\b|[▲△?!] \w+")
+
+
+def kept(text: str) -> str:
+    """Text as HTML in which a number stays beside its unit, a mark beside its word, and a date is not broken."""
+    parts, done = [], 0
+    for found in TOGETHER.finditer(text):
+        parts += [escape(text[done : found.start()]), f"<span class='k'>{escape(found[0])}</span>"]
+        done = found.end()
+    return "".join([*parts, escape(text[done:])])
 
 
 def lines(text: str, *, alarm: bool = False) -> str:
@@ -37,7 +86,7 @@ def html_table(heads: Sequence[str], rows: Iterable[Sequence[str]], numbers: Ite
     right = set(numbers)
 
     def cell(tag: str, index: int, text: str) -> str:
-        return f"<{tag}{' class=n' if index in right else ''}>{escape(text)}</{tag}>"
+        return f"<{tag}{' class=n' if index in right else ''}>{kept(text)}</{tag}>"
 
     head = "".join(cell("th", i, text) for i, text in enumerate(heads))
     body = "".join(f"<tr>{''.join(cell('td', i, text) for i, text in enumerate(row))}</tr>" for row in rows)
@@ -69,7 +118,7 @@ def head_strip(desk: Desk) -> widgets.Widget:
         description="Undo", icon="undo", layout=widgets.Layout(width="auto", max_width="28rem")
     )
     # A line of its own that is always there: what it says must not push the page down under a hand.
-    status = widgets.HTML(layout=widgets.Layout(flex="1 1 100%", min_height="28px"))
+    status = widgets.HTML(layout=widgets.Layout(flex="1 1 100%", min_height="40px"))
     quiet = False
 
     def show() -> None:
@@ -85,10 +134,8 @@ def head_strip(desk: Desk) -> widgets.Widget:
 
     def show_status() -> None:
         refused = desk.status.startswith("Not ")
-        color = ROLES["alarm"] if refused else "inherit"
-        status.value = (
-            f"<span role='status' aria-live='polite' style='color:{color}'>{escape(desk.status)}</span>"
-        )
+        look = "loadout-status loadout-refused" if refused else "loadout-status"
+        status.value = f"<div role='status' aria-live='polite' class='{look}'>{escape(desk.status)}</div>"
 
     def chosen(change: dict[str, str]) -> None:
         if not quiet:
@@ -104,8 +151,12 @@ def head_strip(desk: Desk) -> widgets.Widget:
     undo.on_click(lambda _: desk.undo())
     desk.records.append(show)
     desk.statuses.append(show_status)
+    style = widgets.HTML(
+        PAGE_STYLE.replace("ARROW", ARROW).replace("ALARM", ROLES["alarm"]),
+        layout=widgets.Layout(display="none"),
+    )
     return widgets.HBox(
-        [which, unit, undo, status], layout=widgets.Layout(flex_flow="row wrap", align_items="center")
+        [which, unit, undo, status, style], layout=widgets.Layout(flex_flow="row wrap", align_items="center")
     )
 
 

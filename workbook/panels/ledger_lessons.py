@@ -40,7 +40,7 @@ def lessons(desk: Desk) -> widgets.Widget:
              ("Item", "Trips", "Saves", "Frees, in the tightest ratings"), unused, (1, 2)),
             ("Heavier or lighter than the weighing before, by more than both doubts",
              ("Item", "Before", "After", "Change"), drifts, ()),
-            ("Used per person and day", ("What", "On average", "Least to most", "From"), rates, ()),
+            ("Used per person and day", ("What", "On average", "Least to most", "From"), rates, (1, 2)),
         ]  # fmt: skip
         view.value = "".join(
             lines(title + ("." if rows else ": nothing yet.")) + (html_table(heads, rows, numbers) if rows else "")

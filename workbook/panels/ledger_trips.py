@@ -76,7 +76,7 @@ def took_columns(trip: Trip) -> list[Column]:
     """Columns of the table of what a trip carried; piece counts only when something was there more than once."""
     columns = [
         Column(key="item", title="Item", kind="read-only", width="16em"),
-        Column(key="carried", title="Carried", kind="read-only", width="5em"),
+        Column(key="carried", title="Carried", kind="read-only", align="right", width="5em"),
         Column(key="used", title="Used", kind="tick", hint="Ticked: used, all pieces of it."),
         Column(key="broke", title="Broke", kind="tick", hint="Ticked: came back broken, all pieces of it."),
     ]
@@ -116,7 +116,7 @@ def poured_columns(units: Units) -> list[Column]:
     unit = units.volume_unit
     return [
         Column(key="liquid", title="Container", kind="read-only", width="16em"),
-        Column(key="left", title="On leaving", kind="read-only", width="7em"),
+        Column(key="left", title="On leaving", kind="read-only", align="right", width="7em"),
         Column(key="back", title="On return", kind="number",
                hint=f"In {unit}. Empty: nobody measured, or it was filled on the way."),
     ]  # fmt: skip
@@ -205,7 +205,7 @@ def against_rows(season: Season, key: str, units: Units) -> list[tuple[str, str,
 
     return [
         ("Trip", *both(lambda t: f"{t.date} {t.name}")),
-        ("People, days", *both(lambda t: f"{len(t.people)}, {t.days}")),
+        ("People × days", *both(lambda t: f"{len(t.people)} × {t.days}")),
         ("Distance", *both(lambda t: miles.distance(t.distance_km, units))),
         ("Gear carried", *both(lambda t: "–" if t.gear_kg is None else units.mass(t.gear_kg, grouped=True))),
         ("Packing", *both(lambda t: miles.minutes(t.packing_min))),

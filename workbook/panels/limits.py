@@ -28,22 +28,23 @@ ZONE_WHERE = "The zone's own maker: drawer, shelf, tie-down floor. Leave empty i
 def limit_columns(units: Units) -> list[Column]:
     """Columns of the table of limits."""
     return [
-        Column(key="rating", title="Rating", kind="read-only", width="13em"),
+        Column(key="rating", title="Rating", kind="read-only", width="12em"),
         Column(
             key="limit",
             title="Limit",
             kind="number",
+            width="5.5em",
             hint=f"In {units.mass_unit} unless you write another unit. Empty: not known, so not judged.",
         ),
         Column(
             key="read_at",
             title="Where it was read",
             kind="text",
-            width="17em",
+            width="13.5em",
             hint="Door label, handbook page, maker's letter, or honestly: a guess.",
         ),
-        Column(key="condition", title="Holds when", kind="read-only", width="8em"),
-        Column(key="room", title="This loadout", kind="read-only", width="8em"),
+        Column(key="condition", title="Holds when", kind="read-only"),
+        Column(key="room", title="This loadout", kind="read-only"),
         Column(
             key="where", title="Where do I find this number on my vehicle?", kind="read-only", width="24em"
         ),

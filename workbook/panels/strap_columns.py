@@ -29,9 +29,9 @@ def strap_columns(units: Units) -> list[Column]:
     tension = "lb" if units.name == "US" else "N"
     return [
         Column(key="name", title="Tied together", kind="text", width="11em"),
-        Column(key="straps", title="Straps", kind="number", width="4.5em", hint="How many, all of one kind."),
+        Column(key="straps", title="Straps", kind="number", width="5em", hint="How many, all of one kind."),
         Column(
-            key="way", title="How", kind="choice", choices=WAYS, width="8em",
+            key="way", title="How", kind="choice", choices=WAYS, width="9em",
             hint="Over the top: presses it down. Direct: pulls from the load to a tie point, in opposite pairs.",
         ),
         Column(
@@ -53,7 +53,7 @@ def strap_columns(units: Units) -> list[Column]:
             hint=f"Of the weakest one used, in {units.mass_unit}, from the carrier's sheet. The weaker of both counts.",
         ),
         Column(
-            key="surfaces", title="What lies on what", kind="choice", choices=surfaces, width="10em",
+            key="surfaces", title="What lies on what", kind="choice", choices=surfaces, width="16em",
             hint="Not known takes the lowest friction of the table. Wet, oily, or icy is lower than any. From memory.",
         ),
         Column(

@@ -24,7 +24,13 @@ COLUMNS = [
         choices=(NEITHER, *filter(None, HAZARDS)),
         hint="Never in the cabin: fuel and gas ride outside it, upright and vented.",
     ),
-    Column(key="pinned", title="Leave it where it is", kind="tick", hint="For this loadout: no advice moves it."),
+    Column(
+        key="pinned",
+        title="Leave it where it is",
+        kind="tick",
+        width="7em",
+        hint="For this loadout: no advice moves it.",
+    ),
     Column(key="zone", title="Rides in", kind="read-only", width="13em"),
 ]
 OF_ITEM = ("must_come", "stay_low", "keep_reachable")

@@ -42,6 +42,9 @@ class TableView {
     body.addEventListener("focusin", (event) => this.entered(this.cellOf.get(event.target)));
     body.addEventListener("focusout", (event) => this.left(event));
     body.addEventListener("pointerdown", (event) => this.pointed(event));
+    body.addEventListener("pointerover", ({ target }) => {
+      if (target.matches("input[type=text]")) target.title = target.scrollWidth > target.clientWidth ? target.value : "";
+    });
     filter.addEventListener("input", () => {
       this.words = wordsOf(filter.value);
       this.arrange();

@@ -71,9 +71,13 @@ function makeFrame(t, fixed) {
 function makeHead(t) {
   const tr = make("tr");
   const cols = make("colgroup");
+  // Words to read that stand last take what is left, so that on a narrow screen they wrap instead of being cut off.
+  const last = t.columns[t.columns.length - 1];
+  const rest = t.columns.length > 1 && last.kind === "read-only" && last.align === "left" ? last : null;
+  const least = (column) => (column === rest ? `min(${column.width}, 15em)` : column.width);
   t.columns.forEach((column) => {
     const col = make("col");
-    col.style.width = column.width;
+    if (column !== rest) col.style.width = column.width;
     cols.append(col);
     const th = make("th", `wb-align-${column.align}`);
     th.scope = "col";
@@ -86,7 +90,7 @@ function makeHead(t) {
   });
   const { frame } = t;
   // Given widths spare the browser from measuring every cell: drawing 200 rows takes half the work.
-  frame.table.style.minWidth = `calc(${t.columns.map((column) => column.width).join(" + ")})`;
+  frame.table.style.minWidth = `calc(${t.columns.map(least).join(" + ")})`;
   // Tab must not bring a cell to rest below the first column, which stays in place.
   frame.scroll.style.scrollPaddingLeft = t.columns[0] ? t.columns[0].width : "";
   frame.table.querySelector("colgroup")?.remove();

@@ -16,15 +16,24 @@ from workbook.words.advice import things
 
 def curve_rows(points: Sequence[Point], height_m: float, units: Units) -> list[tuple[str, str, str, str]]:
     """Rows: at most so many moves, height of the center, how much lower than now, how sure."""
+    legal = [point.found.cost for point in points if point.found.assign is not None]
+    heights = iter(same_decimals([units.length_number(cost) for cost in legal]))
+    lower = iter(same_decimals([units.length_number(max(height_m - cost, 0.0)) for cost in legal]))
     rows = []
     for point in points:
-        found = point.found
-        if found.assign is None:
-            rows.append((str(point.moves), "—", "—", "nothing legal" if found.proven else "not known"))
+        if point.found.assign is None:
+            rows.append((str(point.moves), "—", "—", "nothing legal" if point.found.proven else "not known"))
             continue
-        lower = units.length(max(height_m - found.cost, 0.0))
-        rows.append((str(point.moves), units.length(found.cost), lower, sure_words(point, units)))
+        up, less = (f"{next(numbers)} {units.length_unit}" for numbers in (heights, lower))
+        rows.append((str(point.moves), up, less, sure_words(point, units)))
     return rows
+
+
+def same_decimals(numbers: Sequence[str]) -> list[str]:
+    """Numbers of one column with as many decimals as the longest of them: 31 beside 31.1 is 31.0."""
+    split = [number.partition(".") for number in numbers]
+    most = max((len(decimals) for _, _, decimals in split), default=0)
+    return [f"{whole}.{decimals:0<{most}}" if most else whole for whole, _, decimals in split]
 
 
 def sure_words(point: Point, units: Units) -> str:
@@ -44,7 +53,7 @@ def curve_words(points: Sequence[Point], height_m: float, units: Units, *, eased
     found = [point for point in points if point.found.assign is not None]
     if not found:
         return "No plan was found in this time."
-    first, last = found[0], found[-1]
+    first = found[0]
     said = []
     if eased:
         said.append(
@@ -53,13 +62,15 @@ def curve_words(points: Sequence[Point], height_m: float, units: Units, *, eased
         )
     elif first.moves:
         said.append(f"With fewer than {first.moves} moves nothing is legal.")
-    low_m = last.found.cost
+    low_m = found[-1].found.cost
+    # More moves than these gain nothing that can be read off.
+    enough = next(point for point in found if units.length(point.found.cost) == units.length(low_m))
     if units.length(height_m - low_m) == units.length(0.0):
         said.append("The center of gravity is as low as these moves can bring it.")
     else:
         said.append(
             f"The center of gravity is {units.length(height_m)} up now; "
-            f"{last.moves} moves can bring it down to {units.length(low_m)}."
+            f"{enough.moves} move{'' if enough.moves == 1 else 's'} can bring it down to {units.length(low_m)}."
         )
     return " ".join(said)
 

@@ -60,7 +60,7 @@ def copies_said(found: Sequence[object]) -> str:
         )
     count = f"{len(found)} {'copy' if len(found) == 1 else 'copies'}"
     return (
-        f"{count} in the folder {FOLDER} beside the season. One is made on each day on which something is new; "
+        f"{count} in the folder “{FOLDER}” beside the season. One is made on each day on which something is new; "
         "the last 14 of these are kept."
     )
 

@@ -73,13 +73,19 @@ def joint_words(drawing: Drawing, report: Report) -> str:
     )
 
 
+def tenth(mass_kg: float, units: Units) -> str:
+    """A mass to a tenth of a pound or kilogram: nobody knows a doubt better than that."""
+    scale = units.scale("mass")
+    return f"{scale.value(mass_kg):.1f} {scale.unit}"
+
+
 def first_words(doubt: Doubt, key: str, units: Units) -> str:
     """What to weigh first for one rating, in a sentence."""
     found = doubt.weigh_first(key, FIRST)
     name = named_rating(doubt, key)
     if not found:
         return f"Nothing that could be weighed leaves {name} in doubt."
-    said = [f"{w.name} ({units.mass(w.narrower_kg)} narrower)" for w in found]
+    said = [f"{w.name} ({tenth(w.narrower_kg, units)} narrower)" for w in found]
     return f"Weigh these first, for {name}: {'; '.join(said)}."
 
 
@@ -95,8 +101,8 @@ def first_rows(doubt: Doubt, key: str, units: Units) -> list[tuple[str, ...]]:
         (
             f"{rank}",
             w.name,
-            f"± {units.mass(w.plus_minus_kg)}",
-            units.mass(w.narrower_kg),
+            f"± {tenth(w.plus_minus_kg, units)}",
+            tenth(w.narrower_kg, units),
             f"{w.share:.0%}",
             w.status,
         )
