@@ -41,7 +41,7 @@ class Ticket:
 
     def __post_init__(self) -> None:
         if not self.readings_kg:
-            raise BadValue("readings", 0, "are on the ticket", "enter the total, the axles, or the wheels")
+            raise BadValue("number of readings", 0, "is too few", "enter the total, the axles, or the wheels")
         for key, kg in self.readings_kg.items():
             check.one_of("reading", key, READINGS)
             check.number(f"{READINGS[key][0].lower()} reading", kg, 1.0, 40_000.0, "kg")
