@@ -135,7 +135,7 @@ def rows(page: Page, season: Season) -> None:
 
 def settled(page: Page, season: Season, version: int) -> None:
     """Wait until the ledger has an entry more than `version`."""
-    kept_line = page.locator("span[role=status]").filter(has_text=re.compile("^Kept in the ledger:"))
+    kept_line = page.locator("[role=status]").filter(has_text=re.compile("^Kept in the ledger:"))
     expect(kept_line).to_be_visible()
     for _ in range(100):
         if season.version > version:
