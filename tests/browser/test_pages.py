@@ -89,17 +89,24 @@ def test_dragging_a_slider_moves_chart_outline_and_summary_together(lab: Lab, se
 
 
 def test_a_slider_by_keyboard_is_kept_as_one_entry(lab: Lab, season: Season) -> None:
-    """Three presses of an arrow key are three pounds and one entry."""
+    """Three presses of an arrow key are three pounds and one entry.
+
+    On a machine busy with other work the page may rest between two presses for as long as counts as a rest; then it
+    is tried again. Were each press an entry, no try would do.
+    """
     page = lab.open_page(LOADOUT)
-    start, person = season.version, season.loadout(FRIDAY).people[0]
-    pounds = round(US.scale("mass").value(person.mass_kg)) + 3
-    knob = handle(page, person.name)
-    knob.focus()
-    for _ in range(3):
-        page.keyboard.press("ArrowRight")
-    expect(page.get_by_text("Kept in the ledger:")).to_contain_text(f"{pounds} lb")
+    person = season.loadout(FRIDAY).people[0]
+    pounds = round(US.scale("mass").value(person.mass_kg))
+    handle(page, person.name).focus()
+    for _ in range(4):
+        start, pounds = season.version, pounds + 3
+        for _ in range(3):
+            page.keyboard.press("ArrowRight")
+        expect(page.get_by_text("Kept in the ledger:")).to_contain_text(f"{pounds} lb")
+        assert season.loadout(FRIDAY).people[0].mass_kg == pytest.approx(pounds * 0.45359237, abs=1e-9)
+        if season.version == start + 1:
+            break
     assert season.version == start + 1
-    assert season.loadout(FRIDAY).people[0].mass_kg == pytest.approx(pounds * 0.45359237, abs=1e-9)
 
 
 def test_an_edited_cell_is_kept_over_a_reload_and_nonsense_is_not_applied(lab: Lab, season: Season) -> None:
