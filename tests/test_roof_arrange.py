@@ -273,8 +273,11 @@ def test_a_search_that_was_stopped_keeps_its_best_plan_and_claims_nothing() -> N
 
 
 def test_time_up_is_not_proven() -> None:
-    """Too little time for a proof: the end says so."""
-    outcome, heard = run(hard(), time_s=1.5)
+    """Too little time for a proof: the end says so. A busy machine needs longer for its first plan."""
+    for time_s in (1.5, 3.0, 6.0):
+        outcome, heard = run(hard(), time_s=time_s)
+        if heard:
+            break
     assert heard
     assert outcome.end == arrange.TIME_UP
 
