@@ -79,16 +79,28 @@ def capacity_at_kg(tire: Tire, body_class: str, pressure_kpa: float, relation: s
 
     Parameters
     ----------
-    tire : markings and pressures; body_class : "passenger car" or "light truck".
-    pressure_kpa : cold, gauge [kPa]; relation : one of CHOICES.
+    tire : markings and pressures
+    body_class : "passenger car" or "light truck"
+    pressure_kpa : cold, gauge [kPa]
+    relation : "best known" (the printed table inside its rows, else in proportion), or one of RELATIONS
 
     Returns
     -------
-    float: [kg].
+    float: load of one tire [kg]
 
     Raises
     ------
-    BadValue when the load index or the reference pressure is missing, or the pressure is outside the relation.
+    BadValue: load index or reference pressure not known, or a pressure outside 50 to 1000 kPa or the printed table
+
+    Notes
+    -----
+    Formula: `load_from_table_kg` or `load_by_power_kg`, ÷ 1.10 for a passenger-marked tire on a light truck
+    Source: the maker's printed table; else P / Pmax = L / Lmax, Daws 2009, eq. 9
+    Status: published, as quoted by a reader; the powers 0.8 and 0.7 from memory
+
+    Examples
+    --------
+    In proportion, by hand: half of the 1060 kg of index 110 at half the pressure (tests/reference/tire_pressure.csv).
 
     >>> tire = Tire(load_index=110, marking="light truck", reference_kpa=450.0)
     >>> capacity_at_kg(tire, "light truck", 225.0)
@@ -193,16 +205,28 @@ def pressure_needed_kpa(tire: Tire, body_class: str, load_kg: float, relation: s
 
     Parameters
     ----------
-    tire : markings and pressures; body_class : "passenger car" or "light truck".
-    load_kg : on this wheel [kg]; relation : one of CHOICES.
+    tire : markings and pressures
+    body_class : "passenger car" or "light truck"
+    load_kg : on this wheel [kg]
+    relation : "best known" (the printed table inside its rows, else in proportion), or one of RELATIONS
 
     Returns
     -------
-    float: cold, gauge [kPa]; at least 50 kPa, or the first row of a printed table when that is chosen.
+    float: cold, gauge [kPa]; at least 50 kPa, or the first row of a printed table when that is chosen
 
     Raises
     ------
-    BadValue when no pressure carries that load.
+    BadValue: no pressure carries that load, or what `capacity_at_kg` refuses
+
+    Notes
+    -----
+    Formula: the least pressure at which `capacity_at_kg` is the load or more
+    Source: the maker's printed table; else P / Pmax = L / Lmax, Daws 2009, eq. 9
+    Status: published, as quoted by a reader; the powers 0.8 and 0.7 from memory
+
+    Examples
+    --------
+    In proportion, by hand: 530 kg is half of what index 110 carries at 450 kPa (tests/reference/tire_pressure.csv).
 
     >>> tire = Tire(load_index=110, marking="light truck", reference_kpa=450.0)
     >>> round(pressure_needed_kpa(tire, "light truck", 530.0), 6)

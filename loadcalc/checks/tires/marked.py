@@ -23,15 +23,25 @@ def load_index_kg(load_index: int) -> float:
 
     Parameters
     ----------
-    load_index : the number before the speed letter, 50 to 150 [-].
+    load_index : the number before the speed letter, 50 to 150 [-]
 
     Returns
     -------
-    float: [kg]. Table of ISO 4000-1 / ETRTO / TRA, `data/facts/tire_load_index.csv` (corroborated).
+    float: load at the marked pressure [kg]
 
     Raises
     ------
-    BadValue outside 50 to 150, where the table here rests on one transcription or on memory.
+    BadValue: outside 50 to 150, where the table here rests on one transcription or on memory
+
+    Notes
+    -----
+    Formula: the row of the load index in the table
+    Source: table of ISO 4000-1 / ETRTO / TRA, data/facts/tire_load_index.csv
+    Status: corroborated
+
+    Examples
+    --------
+    The row of index 110 in tests/reference/load_index.csv.
 
     >>> load_index_kg(110)
     1060.0
@@ -48,16 +58,31 @@ def load_index_kg(load_index: int) -> float:
 def tire_capacity_kg(load_index: int, *, marking: str, body_class: str) -> float:
     """Load that counts for one tire on this class of vehicle.
 
-    A passenger-marked tire on a pickup, van, bus, trailer, or multipurpose vehicle counts for its load
-    divided by 1.10 (FMVSS 120 S5.1.2, quoted in NHTSA interpretation nht76-1.47).
+    A passenger-marked tire on a pickup, van, bus, trailer, or multipurpose vehicle counts for its load divided by 1.10.
 
     Parameters
     ----------
-    load_index : [-]; marking : "passenger" or "light truck"; body_class : "passenger car" or "light truck".
+    load_index : the number before the speed letter, 50 to 150 [-]
+    marking : "passenger" or "light truck"
+    body_class : "passenger car" or "light truck"
 
     Returns
     -------
-    float: [kg], at the pressure marked for that load; less air carries less.
+    float: load at the pressure marked for it [kg]; less air carries less
+
+    Raises
+    ------
+    BadValue: a load index outside 50 to 150, or a marking or class that is not one of the choices
+
+    Notes
+    -----
+    Formula: table load; ÷ 1.10 for a passenger-marked tire on a light truck
+    Source: FMVSS 120 (49 CFR 571.120) S5.1.2, quoted in NHTSA interpretation nht76-1.47; the table of `load_index_kg`
+    Status: corroborated; the divisor is published
+
+    Examples
+    --------
+    Index 110 by that rule, 1060 kg / 1.10 (tests/reference/tire_derate.csv).
 
     >>> round(tire_capacity_kg(110, marking="passenger", body_class="light truck"), 1)
     963.6
