@@ -11,77 +11,9 @@ library; the parts load when they are first asked for.
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 __version__ = "0.1.0"
-
-_HOME = {
-    **dict.fromkeys(("evaluate", "Report", "RatingResult", "Shares"), "loadcalc.checks"),
-    **dict.fromkeys(("open_season", "start_season", "Season"), "loadcalc.season"),
-    **dict.fromkeys(
-        (
-            "BadValue",
-            "Bar",
-            "Carrier",
-            "Filled",
-            "FuelTank",
-            "Item",
-            "Limit",
-            "Liquid",
-            "LoadcalcError",
-            "Loadout",
-            "NotFound",
-            "Occupant",
-            "Place",
-            "Seat",
-            "SeasonError",
-            "Size",
-            "Stowed",
-            "TiePoint",
-            "Tire",
-            "Trailer",
-            "Vehicle",
-            "Zone",
-            "cg_from_axles",
-            "stow",
-        ),
-        "loadcalc.model",
-    ),
-}
-__all__ = [
-    "BadValue",
-    "Bar",
-    "Carrier",
-    "Filled",
-    "FuelTank",
-    "Item",
-    "Limit",
-    "Liquid",
-    "LoadcalcError",
-    "Loadout",
-    "NotFound",
-    "Occupant",
-    "Place",
-    "RatingResult",
-    "Report",
-    "Season",
-    "SeasonError",
-    "Seat",
-    "Shares",
-    "Size",
-    "Stowed",
-    "TiePoint",
-    "Tire",
-    "Trailer",
-    "Vehicle",
-    "Zone",
-    "cg_from_axles",
-    "evaluate",
-    "open_season",
-    "start_season",
-    "stow",
-]
 
 if TYPE_CHECKING:
     from loadcalc.checks import RatingResult, Report, Shares, evaluate
@@ -112,16 +44,7 @@ if TYPE_CHECKING:
         stow,
     )
     from loadcalc.season import Season, open_season, start_season
+else:
+    from loadcalc.lazy import lazily
 
-
-def __getattr__(name: str) -> Any:
-    """Load a public name from the room it lives in, on first use (PEP 562)."""
-    if name not in _HOME:
-        raise AttributeError(f"module 'loadcalc' has no attribute {name!r}")
-    value = getattr(import_module(_HOME[name]), name)
-    globals()[name] = value
-    return value
-
-
-def __dir__() -> list[str]:
-    return sorted([*globals(), *_HOME])
+    __all__, __getattr__, __dir__ = lazily(__name__)

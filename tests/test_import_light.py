@@ -6,12 +6,15 @@ import json
 import subprocess
 import sys
 from pathlib import Path
+from types import ModuleType
 
 import pytest
 
 import loadcalc
+from loadcalc import checks
 
 ROOT = Path(__file__).resolve().parents[1]
+PACKAGES = (loadcalc, checks)
 HEAVY = ("numpy", "pandas", "pint", "scipy", "plotly", "sqlite3")
 
 
@@ -30,7 +33,14 @@ def modules_loaded_by(statement: str) -> set[str]:
 
 @pytest.mark.parametrize(
     "statement",
-    ["import loadcalc", "import loadcalc; dir(loadcalc)", "from loadcalc import Item, Place, Vehicle"],
+    [
+        "import loadcalc",
+        "import loadcalc; dir(loadcalc)",
+        "from loadcalc import Item, Place, Vehicle",
+        "import loadcalc.checks",
+        "import loadcalc.checks; dir(loadcalc.checks)",
+        "from loadcalc.checks import *",
+    ],
 )
 def test_import_loads_the_standard_library_only(statement: str) -> None:
     """Neither the package, nor a look at its names, nor its records load anything that must be installed."""
@@ -50,22 +60,41 @@ def test_the_check_sees_a_heavy_import() -> None:
     assert "numpy" in modules_loaded_by("import loadcalc, numpy")
 
 
-@pytest.mark.parametrize("name", loadcalc.__all__)
-def test_every_public_name_is_there(name: str) -> None:
-    """Each name that the package offers can be listed and had."""
-    assert name in dir(loadcalc)
-    assert getattr(loadcalc, name).__name__ == name
+@pytest.mark.parametrize(
+    ("package", "name"), [(package, name) for package in PACKAGES for name in vars(package)["__all__"]]
+)
+def test_every_public_name_is_there(package: ModuleType, name: str) -> None:
+    """Each name that a package offers can be listed and had."""
+    assert name in dir(package)
+    assert getattr(package, name).__name__ == name
 
 
-def test_a_wrong_name_is_an_ordinary_error() -> None:
+@pytest.mark.parametrize("package", PACKAGES)
+def test_a_wrong_name_is_an_ordinary_error(package: ModuleType) -> None:
     """A name that is not there is an AttributeError that says so, as for any module."""
-    with pytest.raises(AttributeError, match="'loadcalc' has no attribute 'no_such_thing'"):
-        _ = loadcalc.no_such_thing
+    with pytest.raises(AttributeError, match=f"'{package.__name__}' has no attribute 'no_such_thing'"):
+        _ = package.no_such_thing
 
 
-def test_star_import_gives_the_public_names() -> None:
+@pytest.mark.parametrize("package", PACKAGES)
+def test_star_import_gives_the_public_names(package: ModuleType) -> None:
     """`from loadcalc import *` brings all of them."""
     names: dict[str, object] = {}
-    exec("from loadcalc import *", names)
+    exec(f"from {package.__name__} import *", names)
 
-    assert set(loadcalc.__all__) <= set(names)
+    assert len(vars(package)["__all__"]) > 1
+    assert set(vars(package)["__all__"]) <= set(names)
+
+
+def test_a_name_is_fetched_when_it_is_asked_for() -> None:
+    """`import loadcalc` loads none of the modules that its names come from; the first use of one does."""
+    program = (
+        "import sys, loadcalc, loadcalc.checks as checks\n"
+        "print('loadcalc.checks.balance' in sys.modules, end=' ')\n"
+        "print(checks.Wheels.__name__, 'loadcalc.checks.balance' in sys.modules)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True, check=True
+    )
+
+    assert done.stdout.split() == ["False", "Wheels", "True"]
