@@ -123,9 +123,10 @@ def test_a_zone_is_added_moved_and_refused_when_it_is_in_use(desk: Desk) -> None
     """Its load point moves the axles; a zone with things in it is not taken away."""
     size = {"length_m": "20", "width_m": "20", "height_m": "10"}
     place = {"aft_m": "150", "left_m": "-10", "up_m": "30"}
-    refused, key = add(
-        desk, kit.zones(desk), name="Tailgate", **place, **size, on_carrier=False, in_cabin=False
-    )
+    said: dict[str, str | bool] = {"name": "Tailgate", **place, **size, "on_carrier": False}
+    refused, _ = add(desk, kit.zones(desk), **said)
+    assert list(refused) == ["in_cabin"], "whether people breathe its air is asked, never taken for granted"
+    refused, key = add(desk, kit.zones(desk), **said, in_cabin="no")
     assert refused == {}
     made = next(zone for zone in desk.season.zones if zone.name == "Tailgate")
     assert made.place.left_m == pytest.approx(-0.254, abs=1e-12)

@@ -19,7 +19,6 @@ from loadcalc.checks.restraint.lashing import (
 from loadcalc.checks.restraint.strapping import (
     CFR,
     EN,
-    Strapping,
     asked_by,
     friction_of,
     friction_pairs,
@@ -28,6 +27,7 @@ from loadcalc.checks.restraint.strapping import (
 )
 from loadcalc.model.errors import BadValue
 from loadcalc.model.facts import fact_rows
+from loadcalc.model.straps import Strapping
 from tests.reference_rows import Row, case_id, half_last_digit, rows
 
 POUND_KG, FOOT_M = 0.45359237, 0.3048

@@ -17,7 +17,7 @@ from loadcalc.checks.restraint.strapping import CFR, EN
 from loadcalc.checks.restraint.verdict import judge, tied_groups, untied
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.quantities import SI, US
-from loadcalc.season.straps import strap, strappings, tie, unstrap
+from loadcalc.season.straps import strap, tie, unstrap
 from tests.season_help import FRIDAY, demo_season
 from workbook.panels import bars, gas, lifting, tie_down
 from workbook.panels.desk import Desk
@@ -172,12 +172,12 @@ def test_a_cell_is_one_entry_and_undo_takes_it_back(desk: Desk) -> None:
     before = desk.season.version
     assert edit(desk, Edit(kind="set", row_key="hand-tools", column="tension", text="50 daN")) == []
     assert desk.season.version == before + 1
-    kept = strappings(desk.season, FRIDAY)[1]
+    kept = desk.season.loadout(FRIDAY).straps[1]
     assert kept.tension_n == 500.0
-    rows, keys = strap_rows(strappings(desk.season, FRIDAY), tie_down.judged(desk), US)
+    rows, keys = strap_rows(desk.season.loadout(FRIDAY).straps, tie_down.judged(desk), US)
     assert rows[keys.index("hand-tools")]["tension"] == "112 lbf"
     desk.undo()
-    assert strappings(desk.season, FRIDAY)[1].tension_n == 900.0
+    assert desk.season.loadout(FRIDAY).straps[1].tension_n == 900.0
 
 
 @pytest.mark.parametrize(
@@ -208,7 +208,7 @@ def test_emptied_limits_are_not_known(desk: Desk, text: str) -> None:
     """An emptied cell takes the value away; nothing rests on it after."""
     for column in ("limit", "anchor", "tension"):
         edit(desk, Edit(kind="set", row_key="hand-tools", column=column, text=text))
-    kept = strappings(desk.season, FRIDAY)[1]
+    kept = desk.season.loadout(FRIDAY).straps[1]
 
     assert (kept.wll_kg, kept.anchor_wll_kg, kept.tension_n) == (None, None, None)
 
@@ -233,7 +233,7 @@ def test_a_group_is_added_filled_and_taken_away(desk: Desk) -> None:
     assert "Propane cylinder" not in tie_down.loose(desk)
     edit(desk, Edit(kind="remove", row_key="rear-rack"))
     assert "Propane cylinder" in tie_down.loose(desk)
-    assert [s.key for s in strappings(desk.season, FRIDAY)] == ["shelter-and-chairs", "hand-tools"]
+    assert [s.key for s in desk.season.loadout(FRIDAY).straps] == ["shelter-and-chairs", "hand-tools"]
 
 
 def test_groups_of_that_name_are_found_and_missing_ones_named(desk: Desk) -> None:
@@ -249,16 +249,16 @@ def test_a_copied_loadout_has_its_straps_and_a_removed_one_takes_them_along(desk
     """Straps are aboard a loadout as gear is."""
     season = desk.season
     season.add_loadout("Copy", like=FRIDAY)
-    assert strappings(season, "Copy") == strappings(season, FRIDAY)
-    assert len(tied_groups(season.loadout("Copy"), strappings(season, "Copy"))) == 2
+    assert season.loadout("Copy").straps == season.loadout(FRIDAY).straps
+    assert len(tied_groups(season.loadout("Copy"))) == 2
     season.remove("loadout", "Copy")
-    assert len(strappings(season, FRIDAY)) == 2
+    assert len(season.loadout(FRIDAY).straps) == 2
     season.verify()
 
 
 def test_pieces_outside_can_be_given_to_a_group(desk: Desk) -> None:
     """The table lists what rides outside the cabin, with its group by name."""
-    rows, keys = piece_rows(desk.loadout, strappings(desk.season, FRIDAY), US)
+    rows, keys = piece_rows(desk.loadout, desk.season.loadout(FRIDAY).straps, US)
     by_key = dict(zip(keys, rows, strict=True))
 
     assert by_key["crew-shelter"]["group"] == "Shelter and chairs"
@@ -269,20 +269,20 @@ def test_pieces_outside_can_be_given_to_a_group(desk: Desk) -> None:
 def test_a_can_is_tied_down_and_let_loose(desk: Desk) -> None:
     """A can on the rear door rack joins a group by the table: it counts there, and is no longer listed as loose."""
     table = tie_down.piece_table(desk)
-    rows, keys = piece_rows(desk.loadout, strappings(desk.season, FRIDAY), US)
+    rows, keys = piece_rows(desk.loadout, desk.season.loadout(FRIDAY).straps, US)
     assert rows[keys.index("can:saw-mix-can")]["group"] == NO_GROUP
-    before = tied_groups(desk.loadout, strappings(desk.season, FRIDAY))[0]
+    before = tied_groups(desk.loadout)[0]
     edit = Edit(kind="set", row_key="can:saw-mix-can", column="group", text=before.strapping.name)
     assert table._on_edit([edit]) == []
 
-    after = tied_groups(desk.loadout, strappings(desk.season, FRIDAY))[0]
+    after = tied_groups(desk.loadout)[0]
     can = next(filled for filled in desk.loadout.liquids if filled.liquid.key == "saw-mix-can")
     assert after.mass_kg - before.mass_kg == pytest.approx(can.mass_kg, abs=1e-9)
     assert "Saw mix can" in after.names
     assert after.length_m is None  # nobody enters the size of a can
-    assert "Saw mix can" not in untied(desk.loadout, strappings(desk.season, FRIDAY))
+    assert "Saw mix can" not in untied(desk.loadout)
     unstrap(desk.season, FRIDAY, before.strapping.key)
-    assert "Saw mix can" in untied(desk.season.loadout(FRIDAY), strappings(desk.season, FRIDAY))
+    assert "Saw mix can" in untied(desk.season.loadout(FRIDAY))
 
 
 def test_the_columns_say_what_is_asked_for() -> None:

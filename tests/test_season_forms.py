@@ -106,6 +106,27 @@ def test_a_file_of_form_2_is_brought_forward_and_its_tickets_mean_what_they_mean
     assert [form(copy.path) for copy in copies.copies(folder) if copy.why == "form-2"] == [2]
 
 
+def test_a_file_of_form_3_is_brought_forward_and_takes_a_road_pressure(tmp_path: Path) -> None:
+    """Nothing is lost, and a copy is kept; straps and trail pressure are there; nobody has set a road pressure yet."""
+    folder = made(tmp_path, 3)
+    file = folder / "season.db"
+    assert form(file) == 3
+    before = {table: rows(file, table) for table in ("entry", "change", "present", "thing")}
+    with open_season(folder) as season:
+        season.verify()
+        loadout = season.loadout("First loadout")
+        assert [(s.name, s.straps, s.tension_n) for s in loadout.straps] == [("Saws", 2, 400.0)]
+        assert [stowed.group for stowed in loadout.gear] == [loadout.straps[0].key]
+        assert (loadout.front_road_kpa, loadout.rear_road_kpa) == (None, None)
+        assert (loadout.front_kpa, loadout.rear_kpa) == (150.0, None)
+        assert {table: rows(file, table) for table in before} == before
+        season.set_loadout("First loadout", rear_road_kpa=310.0)
+        assert season.loadout("First loadout").rear_road_kpa == 310.0
+    start_season(folder.parent / "today").close()
+    assert layout(file) == layout(folder.parent / "today" / "season.db")
+    assert [form(copy.path) for copy in copies.copies(folder) if copy.why == "form-3"] == [3]
+
+
 def test_there_is_a_view_for_every_subject(old: Path) -> None:
     """Someone with a general SQLite program finds each subject's table, with a column for each field."""
     open_season(old).close()

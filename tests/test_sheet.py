@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 
 from loadcalc.checks import evaluate
-from loadcalc.checks.restraint.strapping import Strapping
 from loadcalc.checks.restraint.verdict import judge, tied_groups
 from loadcalc.model import Filled, Item, Liquid, Loadout, Place, Size, Stowed, Tire, Zone
 from loadcalc.model.quantities import SI, US
+from loadcalc.model.straps import Strapping
 from loadcalc.season.straps import strap
 from tests.invented import invented_loadout, invented_vehicle
 from tests.season_help import FRIDAY, demo_season
@@ -141,7 +141,8 @@ def test_markup_in_any_name_is_text() -> None:
             for f in day().liquids
         ),
     )
-    groups = tied_groups(loadout, [Strapping(key="g", name=f"group {MARKUP}", straps=1)])
+    loadout = replace(loadout, straps=(Strapping(key="g", name=f"group {MARKUP}", straps=1),))
+    groups = tied_groups(loadout)
     vehicle = replace(invented_vehicle(1), name=MARKUP)
 
     html = sheet_html(
@@ -201,10 +202,8 @@ def test_cautions_name_gas_in_the_cabin_and_heavy_lifts() -> None:
 def test_a_strap_line_tells_shortfalls(desk: Desk) -> None:
     """One strap too few: the sheet says which direction falls short."""
     group = Strapping(key="g", name="Crates", straps=1, tension_n=100.0, wll_kg=200.0, anchor_wll_kg=200.0)
-    loadout = replace(
-        day(), gear=(Stowed(item=Item(name="crate", mass_kg=60.0, size=SIZE), zone="rack", group="g"),)
-    )
-    (tied,) = tied_groups(loadout, [group])
+    crate = Stowed(item=Item(name="crate", mass_kg=60.0, size=SIZE), zone="rack", group="g")
+    (tied,) = tied_groups(replace(day(), gear=(crate,), straps=(group,)))
 
     (line,) = strap_lines([(tied, judge(tied))], SI)
 

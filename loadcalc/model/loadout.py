@@ -9,7 +9,15 @@ from loadcalc.model import check
 from loadcalc.model.carrier import Carrier, Trailer
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.space import Place
+from loadcalc.model.straps import Strapping
 from loadcalc.model.things import Item, Liquid, Occupant, Zone
+
+PRESSURES = {
+    "front_road_kpa": "front road pressure",
+    "rear_road_kpa": "rear road pressure",
+    "front_kpa": "front trail pressure",
+    "rear_kpa": "rear trail pressure",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +71,9 @@ class Loadout:
 
     zones : the places things may ride in; carrier : None when it is off the vehicle.
     people, gear, liquids : what comes along; fuel_l : fuel in the vehicle's own tank [L].
-    trailer : None without one. front_kpa, rear_kpa : tires let down to this, cold [kPa]; None: not let down.
+    trailer : None without one. straps : how each tied group is held. All pressures are cold, as a gauge shows them.
+    front_road_kpa, rear_road_kpa : in the tires on the road [kPa]; None: what the placard asks for.
+    front_kpa, rear_kpa : aired down to this for the trail [kPa]; None: not aired down.
     """
 
     name: str
@@ -74,21 +84,23 @@ class Loadout:
     liquids: tuple[Filled, ...] = ()
     fuel_l: float = 0.0
     trailer: Trailer | None = None
+    straps: tuple[Strapping, ...] = ()
+    front_road_kpa: float | None = None
+    rear_road_kpa: float | None = None
     front_kpa: float | None = None
     rear_kpa: float | None = None
 
     def __post_init__(self) -> None:
-        for field in ("zones", "people", "gear", "liquids"):
+        for field in ("zones", "people", "gear", "liquids", "straps"):
             object.__setattr__(self, field, tuple(getattr(self, field)))
         check.name("loadout name", self.name)
         check.number("fuel", self.fuel_l, 0.0, 1000.0, "L")
-        for name in ("front_kpa", "rear_kpa"):
+        for name, word in PRESSURES.items():
             if getattr(self, name) is not None:
-                check.number(
-                    f"{name.removesuffix('_kpa')} trail pressure", getattr(self, name), 50.0, 1000.0, "kPa"
-                )
+                check.number(word, getattr(self, name), 50.0, 1000.0, "kPa")
         check.unique("zone", (zone.name for zone in self.zones))
         check.unique("person", (person.key for person in self.people))
+        check.unique("tied group", (strapping.key for strapping in self.straps))
         zones = {zone.name: zone for zone in self.zones}
         aboard: tuple[Stowed | Filled, ...] = (*self.gear, *self.liquids)
         for thing in aboard:

@@ -23,7 +23,8 @@ class Zone:
     place : where its load is taken to act (the middle of what is usually in it) [m].
     limit : the zone's own limit, if it has one.
     on_carrier : True when it stands on the roof carrier; on_hitch : when it hangs on the hitch receiver.
-    in_cabin : True when it shares the air that people breathe.
+    in_cabin : True when it shares the air that people breathe, False when it does not, None when nobody has said;
+        what stands on the roof carrier or hangs on the hitch does not.
     reach : "on the road" or "when unloaded".
     """
 
@@ -33,7 +34,7 @@ class Zone:
     limit: Limit = UNKNOWN
     on_carrier: bool = False
     on_hitch: bool = False
-    in_cabin: bool = False
+    in_cabin: bool | None = None
     reach: str = "on the road"
 
     def __post_init__(self) -> None:
@@ -43,6 +44,8 @@ class Zone:
             raise BadValue("zone", self.name, "is both on the carrier and in the cabin", "choose one")
         if self.on_hitch and (self.on_carrier or self.in_cabin):
             raise BadValue("zone", self.name, "is on the hitch and elsewhere too", "choose one")
+        if self.on_carrier or self.on_hitch:
+            object.__setattr__(self, "in_cabin", False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

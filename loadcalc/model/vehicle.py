@@ -14,6 +14,7 @@ CONDITIONS = ("moving on road", "moving off road", "parked")
 TIRE_MARKINGS = ("passenger", "light truck")
 LOAD_INDEXES = (50, 150)  # the part of the table that several transcriptions agree on
 BODY_CLASSES = ("passenger car", "light truck")
+ASSUMED_WORDS = ("guess", "estimate", "assum", "example", "from memory")
 
 VEHICLE_LIMITS = {
     "gross": "Gross vehicle weight rating (GVWR)",
@@ -41,20 +42,38 @@ TRAILER_LIMITS = {
 }
 
 
+def said_to_be_assumed(source: str) -> bool:
+    """Whether where a number is from says that nobody read or measured it.
+
+    Parameters
+    ----------
+    source : as a person wrote it.
+
+    >>> said_to_be_assumed("a guess"), said_to_be_assumed("driver's door label")
+    (True, False)
+    """
+    return any(word in source.casefold() for word in ASSUMED_WORDS)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limit:
     """What a maker allows, and where that was read.
 
     limit_kg : the most it may carry [kg], or None when not known.
     read_at : where the number was read ("door label", "handbook p. 212", "a guess").
+    assumed : what the number takes for granted, in words; "" when it was read as it stands. Whoever says in
+        `read_at` that it is a guess, an estimate, or an example has said that it is assumed.
     """
 
     limit_kg: float | None = None
     read_at: str = ""
+    assumed: str = ""
 
     def __post_init__(self) -> None:
         if self.limit_kg is not None:
             check.number("limit", self.limit_kg, 0.0, 40_000.0, "kg")
+            if not self.assumed and said_to_be_assumed(self.read_at):
+                object.__setattr__(self, "assumed", self.read_at)
 
 
 UNKNOWN = Limit()

@@ -24,7 +24,7 @@ class Aboard(Things):
                     self.put(subject, f"{key}/{thing}", dict(kept))
 
     def set_loadout(self, loadout: str, /, **fields: Any) -> None:
-        """Set fields of a loadout (name, date, fuel_l, carrier_on, trailer_on, front_kpa, rear_kpa)."""
+        """Set fields of a loadout (name, date, fuel_l, carrier_on, trailer_on, and the tires' pressures)."""
         self.set("loadout", loadout, **fields)
 
     def set_fuel(self, loadout: str, fuel_l: float) -> None:

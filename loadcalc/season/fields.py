@@ -15,7 +15,7 @@ from dataclasses import fields as dataclass_fields
 from dataclasses import is_dataclass
 from typing import Any
 
-from loadcalc.model import FuelTank, Place, Size
+from loadcalc.model import FuelTank, Limit, Place, Size
 from loadcalc.model.errors import BadValue
 
 TEXT, NUMBER, WHOLE, YES_NO, DATE = "text", "number", "whole number", "yes or no", "date"
@@ -65,7 +65,7 @@ FIELDS: dict[str, dict[str, str]] = {
     },
     "loadout": {
         "name": TEXT, "date": DATE, "fuel_l": NUMBER, "carrier_on": YES_NO, "trailer_on": YES_NO,
-        "front_kpa": NUMBER, "rear_kpa": NUMBER,
+        "front_road_kpa": NUMBER, "rear_road_kpa": NUMBER, "front_kpa": NUMBER, "rear_kpa": NUMBER,
     },
     "riding": {"seat": TEXT, "sleeps_on_roof": YES_NO},
     "stowed": {
@@ -196,7 +196,9 @@ def _spread(field: str, value: Any) -> dict[str, Any]:
     if isinstance(value, FuelTank):
         mine = {"capacity_l": value.capacity_l, "density_kg_per_l": value.density_kg_per_l}
         return {prefix + name: part for name, part in {**mine, **_spread("place", value.place)}.items()}
-    return {prefix + part.name: getattr(value, part.name) for part in dataclass_fields(value)}
+    names = [part.name for part in dataclass_fields(value)]
+    kept = _LIMIT if isinstance(value, Limit) else names  # that a limit is assumed stands in where it was read
+    return {prefix + name: getattr(value, name) for name in kept}
 
 
 def record_of(kind: type[Place] | type[Size], values: dict[str, Any], prefix: str = "") -> Any:
@@ -215,7 +217,9 @@ def record_of(kind: type[Place] | type[Size], values: dict[str, Any], prefix: st
 def _text(field: str, value: Any, where: str) -> str:
     if not isinstance(value, str):
         raise BadValue(field_word(field), value, "is not text", "write it in words", where)
-    if any("\ud800" <= letter <= "\udfff" for letter in value):  # half a character, as a broken paste leaves it
+    if any(
+        "\ud800" <= letter <= "\udfff" for letter in value
+    ):  # half a character, as a broken paste leaves it
         shown = value.encode("utf-8", "replace").decode()
         raise BadValue(field_word(field), shown, "holds a broken character", "type it again", where)
     return value.strip()

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from loadcalc.checks.restraint.strapping import Strapping
 from loadcalc.model import (
     Bar,
     Carrier,
@@ -30,6 +29,8 @@ from loadcalc.model import (
 )  # fmt: skip
 from loadcalc.model import check as checks
 from loadcalc.model.errors import BadValue, NotFound
+from loadcalc.model.loadout import PRESSURES
+from loadcalc.model.straps import Strapping
 from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
 from loadcalc.season.fields import GONE, field_word, record_of, unit_of
 from loadcalc.season.present import Fields, Present
@@ -208,7 +209,8 @@ def loadout(present: Present, key: str) -> Loadout:
             trailer=trailer(present) if fields.get("trailer_on", False) else None,
             gear=tuple(_stowed(present, *row) for row in present.aboard("stowed", key)),
             liquids=tuple(_filled(present, *row) for row in present.aboard("filled", key)),
-            **_take(fields, "fuel_l", "front_kpa", "rear_kpa"),
+            straps=tuple(strapping(*row) for row in present.aboard("strapping", key)),
+            **_take(fields, "fuel_l", *PRESSURES),
         )  # fmt: skip
     except BadValue as error:
         raise error.at(f"{name}, {error.where}" if error.where else name) from error

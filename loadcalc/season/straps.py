@@ -5,21 +5,9 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from loadcalc.checks.restraint.strapping import Strapping
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.season import records
 from loadcalc.season.store import Season
-
-
-def strappings(season: Season, loadout: str) -> tuple[Strapping, ...]:
-    """Return how each group of a loadout is tied down, in order of first entry.
-
-    Parameters
-    ----------
-    season : an open season; loadout : its name or key.
-    """
-    key = season.find("loadout", loadout)
-    return tuple(records.strapping(group, kept) for group, kept in season.present.aboard("strapping", key))
 
 
 def strap(season: Season, loadout: str, group: str, **fields: Any) -> str:
@@ -34,7 +22,7 @@ def strap(season: Season, loadout: str, group: str, **fields: Any) -> str:
     BadValue when another group of the loadout has that name, or a value can't be.
     """
     place = season.find("loadout", loadout)
-    known = {s.key: s.name for s in strappings(season, loadout)}
+    known = {s.key: s.name for s in season.loadout(loadout).straps}
     key = _find(known, group)
     name = str(fields.get("name", "" if key else group)).strip()
     if name and any(other.casefold() == name.casefold() for k, other in known.items() if k != key):
@@ -56,7 +44,7 @@ def unstrap(season: Season, loadout: str, group: str) -> None:
     season : an open season; loadout : its name or key; group : the group's key or name.
     """
     place = season.find("loadout", loadout)
-    known = {s.key: s.name for s in strappings(season, loadout)}
+    known = {s.key: s.name for s in season.loadout(loadout).straps}
     key = _find(known, group)
     if key is None:
         raise NotFound("tied group", group, tuple(known.values()))
@@ -96,7 +84,7 @@ def tie_can(season: Season, loadout: str, liquid: str, group: str | None) -> Non
 def _key(season: Season, loadout: str, group: str | None) -> str | None:
     if not group:
         return None
-    known = {s.key: s.name for s in strappings(season, loadout)}
+    known = {s.key: s.name for s in season.loadout(loadout).straps}
     key = _find(known, group)
     if key is None:
         raise NotFound("tied group", group, tuple(known.values()))

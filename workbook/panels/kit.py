@@ -15,6 +15,8 @@ from workbook.panels.register import Cell, Register, Text, register_table
 from workbook.widgets.table import Column, EditTable
 
 STAYS = "stays home"
+ASKED = "not said yet"
+CABIN = {ASKED: None, "yes": True, "no": False}
 
 
 def _column(key: str, title: str, kind: str = "text", **more: Any) -> Column:
@@ -167,8 +169,12 @@ def zones(desk: Desk) -> Register:
                 show=lambda z: z.on_hitch, field="on_hitch", read=_tick,
             ),
             Cell(
-                column=_column("in_cabin", "In the cabin", "tick", hint="Shares the air that people breathe."),
-                show=lambda z: z.in_cabin, field="in_cabin", read=_tick,
+                column=_column(
+                    "in_cabin", "In the cabin?", "choice", choices=tuple(CABIN),
+                    hint="Yes when it shares the air that people breathe. Fuel and gas never ride there.",
+                ),
+                show=lambda z: next(word for word, said in CABIN.items() if said is z.in_cabin),
+                field="in_cabin", read=lambda text: CABIN[text or ASKED], needed=True,
             ),
             Cell(
                 column=_column("reach", "Reached", "choice", choices=REACHES), show=lambda z: z.reach, field="reach",

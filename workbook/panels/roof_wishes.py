@@ -9,7 +9,6 @@ from loadcalc.model import Loadout
 from loadcalc.model.errors import BadValue
 from loadcalc.plan.roof_layout.deck import thing_on, things_on
 from loadcalc.plan.roof_layout.rules import HALF
-from loadcalc.season.straps import strappings
 from workbook.panels.desk import Desk
 from workbook.panels.edits import apply_edits
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
@@ -60,7 +59,7 @@ def wish_rows(
 
 def group_names(desk: Desk) -> dict[str, str]:
     """Names of the loadout's tied groups, by key."""
-    return {group.key: group.name for group in strappings(desk.season, desk.loadout_name)}
+    return {group.key: group.name for group in desk.loadout.straps}
 
 
 def put_wish(desk: Desk, halves: dict[str, str], edit: Edit) -> None:

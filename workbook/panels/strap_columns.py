@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from loadcalc.checks.restraint.strapping import OVER, WAYS, Strapping, friction_pairs
+from loadcalc.checks.restraint.strapping import friction_pairs
 from loadcalc.checks.restraint.tied import piece_name
 from loadcalc.checks.restraint.verdict import Tied, Verdict
 from loadcalc.model import Filled, Loadout, Stowed
 from loadcalc.model.errors import BadValue
 from loadcalc.model.facts import fact_rows
 from loadcalc.model.quantities import Units, read_count, read_mass_kg
+from loadcalc.model.straps import OVER, WAYS, Strapping
 from workbook.widgets.table import Column
 from workbook.words.forces import force, read_force_n
 from workbook.words.restraint import verdict_words

@@ -8,10 +8,11 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from loadcalc.checks.restraint.strapping import CFR, EN, Strapping
+from loadcalc.checks.restraint.strapping import CFR, EN
 from loadcalc.checks.restraint.verdict import LIFT_COEFFICIENT, Tied, Verdict, judge, tied_groups, untied
 from loadcalc.model.quantities import Units
-from loadcalc.season.straps import strap, strappings, tie, tie_can, unstrap
+from loadcalc.model.straps import Strapping
+from loadcalc.season.straps import strap, tie, tie_can, unstrap
 from workbook.panels.desk import Desk
 from workbook.panels.edits import apply_edits
 from workbook.panels.fixed_table import fixed_table
@@ -36,13 +37,13 @@ SPEEDS = {"US": ("mph", MPH, 65.0, 90.0), "SI": ("km/h", KMH, 105.0, 145.0)}
 
 def judged(desk: Desk, *, speed_m_per_s: float = 29.0, lift_coefficient: float = LIFT_COEFFICIENT) -> Judged:
     """Each tied group of the loadout with its verdicts."""
-    groups = tied_groups(desk.loadout, strappings(desk.season, desk.loadout_name))
+    groups = tied_groups(desk.loadout)
     return [(g, judge(g, speed_m_per_s=speed_m_per_s, lift_coefficient=lift_coefficient)) for g in groups]
 
 
 def loose(desk: Desk) -> tuple[str, ...]:
     """What rides outside without straps."""
-    return untied(desk.loadout, strappings(desk.season, desk.loadout_name))
+    return untied(desk.loadout)
 
 
 def tie_down_words(desk: Desk) -> str:
@@ -60,7 +61,7 @@ class StrapEdits:
     def __call__(self, edits: list[Edit]) -> list[Refusal]:
         """Apply what can be applied, as one entry; return the rest as refusals."""
         self.became = {}
-        known = {s.key: s.name for s in strappings(self.desk.season, self.desk.loadout_name)}
+        known = {s.key: s.name for s in self.desk.loadout.straps}
         first = edits[0]
         name = first.cells.get("name") or known.get(first.row_key, first.row_key)
         did = {"set": f"{first.column.replace('_', ' ')} {first.text}", "remove": "straps taken away"}
@@ -90,7 +91,7 @@ def strap_table(desk: Desk, found: Callable[[], Judged]) -> EditTable:
         table.show(*current(), strap_columns(desk.units), became=edits.became)
 
     def current() -> tuple[list[dict[str, Any]], list[str]]:
-        return strap_rows(strappings(desk.season, desk.loadout_name), found(), desk.units)
+        return strap_rows(desk.loadout.straps, found(), desk.units)
 
     rows, keys = current()
     table = EditTable(
@@ -110,7 +111,7 @@ def piece_table(desk: Desk) -> EditTable:
     """Which piece outside the cabin is tied down with which group."""
 
     def groups() -> tuple[Strapping, ...]:
-        return strappings(desk.season, desk.loadout_name)
+        return desk.loadout.straps
 
     def one(edit: Edit) -> None:
         group = None if edit.text in ("", NO_GROUP) else str(edit.text)

@@ -120,7 +120,7 @@ def some(names: Sequence[str], most: int = 14) -> str:
 
 def _straps(groups: Judged, loadout: Loadout, units: Units) -> str:
     lines = strap_lines(groups, units) or ["No tied group is entered."]
-    missing = untied(loadout, [tied.strapping for tied, _ in groups])
+    missing = untied(loadout)
     if missing:
         lines.append(f"{MARKS['not known']} outside and in no group: {some(missing)}")
     return _list([*lines, "Check edges, hooks, and tightness again after the first miles."])

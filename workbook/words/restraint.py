@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from loadcalc.checks.restraint.strapping import DIRECTIONS, OVER, friction_of
+from loadcalc.checks.restraint.strapping import DIRECTIONS, friction_of
 from loadcalc.checks.restraint.verdict import (
     COUNT,
     COVERS,
@@ -20,6 +20,7 @@ from loadcalc.checks.restraint.verdict import (
     strap_limit_kg,
 )
 from loadcalc.model.quantities import Units
+from loadcalc.model.straps import OVER
 from workbook.figures.palette import MARKS
 from workbook.words.forces import force
 

@@ -14,17 +14,7 @@ from loadcalc.checks.restraint.lashing import (
     pressed_down_n,
     tie_downs_needed,
 )
-from loadcalc.checks.restraint.strapping import (
-    CFR,
-    DIRECTIONS,
-    GRAVITY,
-    OVER,
-    SIDEWAYS,
-    UP,
-    Strapping,
-    asked_by,
-    friction_of,
-)
+from loadcalc.checks.restraint.strapping import CFR, DIRECTIONS, GRAVITY, SIDEWAYS, UP, asked_by, friction_of
 from loadcalc.checks.restraint.tied import (
     COUNT,
     COVERS,
@@ -37,6 +27,7 @@ from loadcalc.checks.restraint.tied import (
     settle,
     strap_limit_kg,
 )
+from loadcalc.model.straps import OVER, Strapping
 
 
 def by_cfr(tied: Tied) -> tuple[Verdict, ...]:

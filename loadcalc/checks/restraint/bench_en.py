@@ -6,7 +6,7 @@ from math import ceil
 
 from loadcalc.checks.restraint.bench_cfr import off_deg
 from loadcalc.checks.restraint.lashing import direct_force_n, straps_over_needed
-from loadcalc.checks.restraint.strapping import DIRECTIONS, EN, GRAVITY, OVER, Asked, asked_by, friction_of
+from loadcalc.checks.restraint.strapping import DIRECTIONS, EN, GRAVITY, Asked, asked_by, friction_of
 from loadcalc.checks.restraint.tied import (
     FROM_MEMORY,
     NOT_ASKED,
@@ -18,6 +18,7 @@ from loadcalc.checks.restraint.tied import (
     settle,
     strap_limit_kg,
 )
+from loadcalc.model.straps import OVER
 
 
 def by_en(tied: Tied) -> tuple[Verdict, ...]:

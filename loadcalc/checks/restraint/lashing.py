@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from math import ceil, cos, radians, sin
 
-from loadcalc.checks.restraint.strapping import DIRECT, GRAVITY, OVER, WAYS
+from loadcalc.checks.restraint.strapping import GRAVITY
 from loadcalc.model import check
+from loadcalc.model.straps import DIRECT, OVER, WAYS
 
 FOOT_M, POUND_KG = 0.3048, 0.45359237
 FRICTION_PART = 0.75  # f_mu of EN 12195-1:2010 for direct lashing; from memory

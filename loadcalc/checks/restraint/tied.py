@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from loadcalc.checks.restraint.strapping import GRAVITY, Strapping, weakest_kg
+from loadcalc.checks.restraint.strapping import GRAVITY, weakest_kg
 from loadcalc.model.loadout import Filled, Loadout, Stowed
+from loadcalc.model.straps import Strapping
 
 COVERS, SHORT, NOT_KNOWN, NOT_ASKED = "covers it", "falls short", "not known", "not asked"
 COUNT, TOGETHER, WIND = "number of tie-downs", "limits together", "wind"
@@ -48,15 +48,15 @@ class Verdict:
     status: str = PUBLISHED
 
 
-def tied_groups(loadout: Loadout, strappings: Iterable[Strapping]) -> tuple[Tied, ...]:
+def tied_groups(loadout: Loadout) -> tuple[Tied, ...]:
     """Each group of the loadout that something belongs to, in the order in which the straps were entered.
 
     Parameters
     ----------
-    loadout : what rides where, with the group of each piece; strappings : how groups are tied down.
+    loadout : what rides where, with the group of each piece and how each group is tied down.
     """
     found = []
-    for strapping in strappings:
+    for strapping in loadout.straps:
         mine: list[Stowed | Filled] = [s for s in loadout.gear if s.group == strapping.key and s.count]
         mine += [filled for filled in loadout.liquids if filled.group == strapping.key]
         if mine:
@@ -64,14 +64,14 @@ def tied_groups(loadout: Loadout, strappings: Iterable[Strapping]) -> tuple[Tied
     return tuple(found)
 
 
-def untied(loadout: Loadout, strappings: Iterable[Strapping]) -> tuple[str, ...]:
+def untied(loadout: Loadout) -> tuple[str, ...]:
     """What rides outside the cabin without belonging to a group with straps: gear and cans.
 
     Parameters
     ----------
-    loadout : what rides where; strappings : how groups are tied down.
+    loadout : what rides where; a zone of which nobody has said whether it is in the cabin counts as outside.
     """
-    held = {strapping.key for strapping in strappings if strapping.straps}
+    held = {strapping.key for strapping in loadout.straps if strapping.straps}
     outside = {zone.name for zone in loadout.zones if not zone.in_cabin}
     gear = [s.item.name for s in loadout.gear if s.zone in outside and s.count and s.group not in held]
     cans = [f.liquid.name for f in loadout.liquids if f.zone in outside and f.group not in held]
