@@ -12,7 +12,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from loadcalc.checks.balance import wheel_shares
-from loadcalc.checks.weighing.axle_lift import Lift, height_from_one_lift_m, lift_angle_deg, lifted_axle_kg
+from loadcalc.checks.weighing.axle_lift import (
+    AxleLift,
+    height_from_one_lift_m,
+    lift_angle_deg,
+    lifted_axle_kg,
+)
 from loadcalc.checks.weighing.cg_height import LiftDoubts, coverage_factor, height_from_lifts
 from loadcalc.checks.weighing.corner_weights import cg_from_axle_weights, cg_from_wheel_weights
 from loadcalc.checks.weighing.scales import Scale, quadrature, rectangular_u, tolerance_divisions
@@ -23,10 +28,10 @@ MASS_KG, WHEELBASE_M, RADIUS_M = 2200.0, 2.85, 0.37
 ANGLES = (0.0, 6.0, 11.0, 16.0, 11.0, 6.0, 0.0)  # up and down again
 
 
-def readings(up_m: float, on_scale: str = "front", level_kg: float = 1150.0) -> list[Lift]:
+def readings(up_m: float, on_scale: str = "front", level_kg: float = 1150.0) -> list[AxleLift]:
     """Noiseless lifts of a vehicle whose center is at `up_m`."""
     return [
-        Lift(
+        AxleLift(
             on_scale=on_scale,
             angle_deg=angle,
             axle_kg=lifted_axle_kg(
@@ -42,7 +47,7 @@ def readings(up_m: float, on_scale: str = "front", level_kg: float = 1150.0) -> 
     ]
 
 
-def fit(lifts: list[Lift], **changed: float) -> float:
+def fit(lifts: list[AxleLift], **changed: float) -> float:
     """Height of the fitted center [m]."""
     given: dict[str, Any] = {"mass_kg": MASS_KG, "wheelbase_m": WHEELBASE_M, "radius_m": RADIUS_M} | changed
     return height_from_lifts(lifts, **given).up_m
@@ -116,7 +121,7 @@ def test_stated_doubt_holds_the_truth_as_often_as_it_says() -> None:
     rng, inside = np.random.default_rng(7), 0
     for _ in range(400):
         noisy = [
-            Lift(
+            AxleLift(
                 on_scale="front",
                 angle_deg=max(0.0, lift.angle_deg + (rng.normal(0, 0.1) if lift.angle_deg else 0.0)),
                 axle_kg=lift.axle_kg + rng.normal(0, 3.0),
@@ -320,8 +325,8 @@ def test_one_scale_is_never_surer_of_a_sum(readings_kg: list[float], division: f
         lambda: Scale(resolution_kg=0.0),
         lambda: Scale(resolution_kg=20.0, scale_class="V"),
         lambda: rectangular_u(-1.0),
-        lambda: Lift(on_scale="middle", axle_kg=1000.0, angle_deg=5.0),
-        lambda: Lift(on_scale="front", axle_kg=1000.0, angle_deg=60.0),
+        lambda: AxleLift(on_scale="middle", axle_kg=1000.0, angle_deg=5.0),
+        lambda: AxleLift(on_scale="front", axle_kg=1000.0, angle_deg=60.0),
         lambda: LiftDoubts(angle_deg=-1.0),
     ],
 )

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from loadcalc.checks.tires.inflation import capacity_at_kg
-from loadcalc.checks.weighing.axle_lift import Lift
+from loadcalc.checks.weighing.axle_lift import AxleLift
 from loadcalc.model import Tire
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import SI, US
@@ -158,7 +158,7 @@ def test_a_tilt_that_cannot_be_is_refused(text: str) -> None:
         lift_words.read_tilt_deg(text, US, 112 * 0.0254)
 
 
-def sheet_of(desk: Desk, lifts: list[Lift]) -> cg_lift.LiftSheet:
+def sheet_of(desk: Desk, lifts: list[AxleLift]) -> cg_lift.LiftSheet:
     """A sheet with these readings."""
     sheet = cg_lift.LiftSheet()
     for lift in lifts:
@@ -202,7 +202,7 @@ def test_the_invented_example_gives_the_height_that_it_was_made_from(desk: Desk)
 def test_an_odd_reading_is_marked_with_a_word(desk: Desk) -> None:
     """A reading far off the line says so in words, in the picture and in the sentence."""
     lifts = lift_words.example_lifts(desk.vehicle, 0.4)
-    lifts[2] = Lift(on_scale="front", axle_kg=lifts[2].axle_kg + 60.0, angle_deg=lifts[2].angle_deg)
+    lifts[2] = AxleLift(on_scale="front", axle_kg=lifts[2].axle_kg + 60.0, angle_deg=lifts[2].angle_deg)
     fit = sheet_of(desk, lifts).fit(desk.vehicle, mass_kg=desk.vehicle.curb_kg, radius_m=0.4, division_kg=5.0)
 
     assert "▲ look again" in lift_svg(fit, US)

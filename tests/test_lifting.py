@@ -18,8 +18,8 @@ from loadcalc.checks.lifting.niosh import (
     OutsideEquation,
     frequency_multiplier,
     grip_multiplier,
+    lift_multipliers,
     lifting_index,
-    multipliers,
     recommended_limit_kg,
 )
 from loadcalc.model import Carrier, Filled, Item, Liquid, Loadout, Place, Size, Stowed, Zone
@@ -52,7 +52,7 @@ def test_published_examples(row: Row) -> None:
 @pytest.mark.parametrize("row", rows("lift_turns.csv"), ids=case_id)
 def test_turns(row: Row) -> None:
     """AM by the formula agrees with the printed table."""
-    found = multipliers(replace(EASY, turn_deg=float(row["turn_deg"]))).turn
+    found = lift_multipliers(replace(EASY, turn_deg=float(row["turn_deg"]))).turn
 
     assert found == pytest.approx(float(row["multiplier"]), abs=half_last_digit(row["multiplier"]))
 
@@ -166,7 +166,7 @@ def test_each_multiplier_is_between_zero_and_one(
     height: float, reach: float, turn: float, travel: float
 ) -> None:
     """None of the six adds to what a person may lift; the two forms differ by their rounding only."""
-    found = multipliers(Lift(reach_m=reach, height_m=height, travel_m=travel, turn_deg=turn))
+    found = lift_multipliers(Lift(reach_m=reach, height_m=height, travel_m=travel, turn_deg=turn))
 
     for name in ("reach", "height", "travel", "turn", "frequency", "grip"):
         assert 0 < getattr(found, name) <= 1

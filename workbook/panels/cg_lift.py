@@ -9,7 +9,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from loadcalc.checks.weighing.axle_lift import AXLES, Lift
+from loadcalc.checks.weighing.axle_lift import AXLES, AxleLift
 from loadcalc.checks.weighing.cg_height import HeightFit, height_from_lifts
 from loadcalc.model import Vehicle
 from loadcalc.model.errors import BadValue, LoadcalcError
@@ -28,10 +28,10 @@ ANGLE_DOUBT_DEG = 0.2  # a digital level, plus or minus
 class LiftSheet:
     """The readings while they are being taken. They are not part of the season; what is accepted is."""
 
-    lifts: dict[str, Lift] = field(default_factory=dict)
+    lifts: dict[str, AxleLift] = field(default_factory=dict)
     made: int = 0
 
-    def add(self, lift: Lift) -> str:
+    def add(self, lift: AxleLift) -> str:
         """Put a reading at the end; return its key."""
         self.made += 1
         key = f"lift-{self.made}"
@@ -81,7 +81,7 @@ def apply_lift(sheet: LiftSheet, edit: Edit, units: Units, wheelbase_m: float) -
         except LoadcalcError as error:
             return [Refusal(row_key=edit.row_key, column=edit.column, reason=reason(error))]
         return []
-    lift = sheet.lifts.get(edit.source_key, Lift(on_scale="front", axle_kg=1.0, angle_deg=0.0))
+    lift = sheet.lifts.get(edit.source_key, AxleLift(on_scale="front", axle_kg=1.0, angle_deg=0.0))
     refused = []
     for column in ("axle", "shows", "tilt"):
         text = str((edit.cells or {}).get(column, "")).strip()
@@ -96,7 +96,7 @@ def apply_lift(sheet: LiftSheet, edit: Edit, units: Units, wheelbase_m: float) -
     return refused
 
 
-def changed(lift: Lift, column: str, text: str, units: Units, wheelbase_m: float) -> Lift:
+def changed(lift: AxleLift, column: str, text: str, units: Units, wheelbase_m: float) -> AxleLift:
     """A reading with one of its cells as typed."""
     if column == "axle":
         return replace(lift, on_scale=text)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from loadcalc.checks.balance import axle_loads
-from loadcalc.checks.weighing.axle_lift import LARGEST_DEG, Lift, lift_angle_deg, lifted_axle_kg
+from loadcalc.checks.weighing.axle_lift import LARGEST_DEG, AxleLift, lift_angle_deg, lifted_axle_kg
 from loadcalc.checks.weighing.cg_height import HeightFit, LiftDoubts
 from loadcalc.checks.weighing.scales import rectangular_u
 from loadcalc.model import Vehicle
@@ -91,14 +91,14 @@ def height_from(fit: HeightFit, units: Units, day: str) -> str:
     return f"axle lift {day}: {len(fit.lifts)} readings to {steepest:.1f}°, ± {units.length(fit.plus_minus_m)}{rough}"
 
 
-def example_lifts(vehicle: Vehicle, radius_m: float) -> list[Lift]:
+def example_lifts(vehicle: Vehicle, radius_m: float) -> list[AxleLift]:
     """Invented readings for trying the panel out: what this vehicle would show, up and down, each a little off."""
     front_kg, _ = axle_loads(vehicle.curb_kg, aft_m=vehicle.curb_cg.aft_m, wheelbase_m=vehicle.wheelbase_m)
     steps: Sequence[tuple[float, float]] = (
         (0.0, 2.0), (5.4, -4.0), (10.6, 3.0), (16.2, -2.0), (10.6, 5.0), (5.4, -3.0), (0.0, -1.0),
     )  # fmt: skip
     return [
-        Lift(
+        AxleLift(
             on_scale="front",
             angle_deg=angle,
             axle_kg=off_kg

@@ -99,7 +99,7 @@ class Multipliers:
         return self.reach * self.height * self.travel * self.turn * self.frequency * self.grip
 
 
-def multipliers(lift: Lift, form: Form = SI) -> Multipliers:
+def lift_multipliers(lift: Lift, form: Form = SI) -> Multipliers:
     """The six multipliers of a lift.
 
     HM = 25/H, VM = 1 - 0.003 |V - 75|, DM = 0.82 + 4.5/D, AM = 1 - 0.0032 A (cm and degrees); FM and CM by table.
@@ -112,7 +112,7 @@ def multipliers(lift: Lift, form: Form = SI) -> Multipliers:
     ------
     BadValue outside the equation's range, with the range and the cure; never a number then.
 
-    >>> round(multipliers(Lift(reach_m=0.25, height_m=0.75, travel_m=0.25)).product, 3)
+    >>> round(lift_multipliers(Lift(reach_m=0.25, height_m=0.75, travel_m=0.25)).product, 3)
     1.0
     """
     reach_m = max(_within("reach", lift.reach_m, form.reach_most_m, "m"), form.reach_m)
@@ -148,7 +148,7 @@ def recommended_limit_kg(lift: Lift, form: Form = SI) -> float:
     >>> round(recommended_limit_kg(Lift(reach_m=0.5, height_m=0.75, travel_m=0.25, grip="good")), 2)
     11.5
     """
-    return form.constant_kg * multipliers(lift, form).product
+    return form.constant_kg * lift_multipliers(lift, form).product
 
 
 def lifting_index(mass_kg: float, limit_kg: float) -> float:

@@ -30,7 +30,7 @@ class Sides(NamedTuple):
     right: float
 
 
-class Lift(NamedTuple):
+class FirstLift(NamedTuple):
     """The wheel that comes off first, and the angle of the side slope at which it does [deg]."""
 
     angle_deg: float
@@ -119,7 +119,7 @@ def lateral_g_at_tip(stance: Stance) -> Sides:
     return Sides(math.tan(math.radians(tips.left_deg)), math.tan(math.radians(tips.right_deg)))
 
 
-def first_lifts(stance: Stance) -> tuple[Lift, Lift]:
+def first_lifts(stance: Stance) -> tuple[FirstLift, FirstLift]:
     """When the first wheel comes off the ground on a pure side slope, falling to the left and to the right.
 
     It comes before the tip: until both uphill wheels are off, the axle that lost its wheel can take no more of the
@@ -131,21 +131,21 @@ def first_lifts(stance: Stance) -> tuple[Lift, Lift]:
 
     Returns
     -------
-    (on a slope falling left, falling right): Lift, angle [deg] and the uphill wheel. On the level the axle carries
+    (on a slope falling left, falling right): FirstLift, angle [deg] and the uphill wheel. On the level the axle carries
     m (1 - a/L) or m a/L. Its uphill wheel is empty at tan = (track · axle share / (2 · roll share) ∓ left) / up. A
     front roll share of 0 or 1 leaves one axle without moment: the other's wheel lifts first.
     """
     return _first_lift(stance, 1.0), _first_lift(stance, -1.0)
 
 
-def _first_lift(stance: Stance, falls_left: float) -> Lift:
+def _first_lift(stance: Stance, falls_left: float) -> FirstLift:
     up_side = "right" if falls_left > 0 else "left"
     axles = (
         ("front", stance.front_track_m, 1.0 - stance.rear_share, stance.front_roll_share),
         ("rear", stance.rear_track_m, stance.rear_share, 1.0 - stance.front_roll_share),
     )
     lifts = [
-        Lift(
+        FirstLift(
             _degrees((track_m * load / (2 * roll) - falls_left * stance.left_m) / stance.up_m),
             f"{axle} {up_side}",
         )

@@ -16,7 +16,7 @@ AXLES = ("front", "rear")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lift:
+class AxleLift:
     """One reading while the other axle is raised.
 
     on_scale : the axle that stands on the scale, "front" or "rear". axle_kg : what the scale shows [kg].

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from loadcalc.checks.weighing.axle_lift import AXLES, FEWEST_LIFTS, LEVEL_DEG, Lift, steep_enough
+from loadcalc.checks.weighing.axle_lift import AXLES, FEWEST_LIFTS, LEVEL_DEG, AxleLift, steep_enough
 from loadcalc.checks.weighing.scales import quadrature
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
@@ -63,7 +63,7 @@ class HeightFit:
     residuals_kg: tuple[float, ...]
     scatter_kg: float
     expected_kg: float
-    lifts: tuple[Lift, ...]
+    lifts: tuple[AxleLift, ...]
 
     @property
     def rough(self) -> bool:
@@ -72,7 +72,7 @@ class HeightFit:
 
 
 def height_from_lifts(
-    lifts: Sequence[Lift],
+    lifts: Sequence[AxleLift],
     *,
     mass_kg: float,
     wheelbase_m: float,
@@ -101,7 +101,7 @@ def height_from_lifts(
     BadValue for too few lifts, too small angles, one angle only, or a height below the axles.
 
     >>> line = [(a, 1000 + 1000 * math.tan(math.radians(a))) for a in (0, 8, 12, 16)]
-    >>> line = [Lift(on_scale="front", axle_kg=kg, angle_deg=a) for a, kg in line]
+    >>> line = [AxleLift(on_scale="front", axle_kg=kg, angle_deg=a) for a, kg in line]
     >>> round(height_from_lifts(line, mass_kg=2000, wheelbase_m=2.8, radius_m=0.36).up_m, 9)
     1.76
     """
@@ -153,7 +153,7 @@ def height_from_lifts(
     )
 
 
-def _refuse_thin(lifts: tuple[Lift, ...]) -> None:
+def _refuse_thin(lifts: tuple[AxleLift, ...]) -> None:
     raised = [lift for lift in lifts if lift.angle_deg > LEVEL_DEG]
     if len(raised) < FEWEST_LIFTS:
         problem = f"raised readings are too few; at least {FEWEST_LIFTS} and one on the level are needed"
