@@ -14,9 +14,8 @@ from loadcalc.checks.ratings.share import Shares
 from loadcalc.checks.weighing.doubts import Doubts, item_half_width_kg
 from loadcalc.checks.weighing.scales import Scale
 from loadcalc.checks.weighing.suspects import SPLITS, unknowns
-from loadcalc.checks.weighing.ticket import READINGS, Ticket, ticket_gaps
+from loadcalc.checks.weighing.ticket import READINGS, Ticket, as_weighed, ticket_gaps
 from loadcalc.checks.weighing.weigh_in import (
-    as_weighed,
     corrected_curb,
     expected_readings,
     gaussian_update,

@@ -156,10 +156,11 @@ def test_pads_are_a_line_and_an_older_ticket_says_it_in_its_name(desk: Desk) -> 
 
 
 def test_a_ticket_as_listed_agrees_in_words(desk: Desk) -> None:
-    """The verdict says so first, each reading after it, and nothing to explain."""
+    """After the ratings the verdict, then each reading, and nothing to explain."""
     said = weigh_in_words.summary(judged(desk, weighed(desk)), US).splitlines()
 
-    assert said[0].startswith("Lists and scale agree: the ")
+    assert said[0].startswith("By the scale within the limit: gross")
+    assert next(line for line in said if line.startswith("Lists")).startswith("Lists and scale agree: the ")
     assert sum("agrees." in line for line in said) == 3
     assert "Nothing is left to explain." in said
 
@@ -172,7 +173,8 @@ def test_a_ticket_that_disagrees_says_where_and_by_how_much(desk: Desk) -> None:
 
     worst = max(result.readings, key=lambda reading: reading.difference_kg / reading.plus_minus_kg).name.lower()
     assert worst in ("total", "rear axle")
-    assert said.startswith(f"Lists and scale do not agree: on the {worst} the scale shows 200 lb more")
+    assert said.startswith("Over by the scale: rear gross axle weight rating (GAWR), 3,821 lb of 3,660 lb")
+    assert f"\nLists and scale do not agree: on the {worst} the scale shows 200 lb more" in said
     assert "Most likely: curb mass" in said
     assert "from memory" in said
     assert result.unexplained_kg + result.left_to_scale_kg == pytest.approx(200 * POUND_KG, rel=1e-9)
@@ -318,7 +320,7 @@ def test_the_panel_follows_its_buttons(desk: Desk) -> None:
     key = head.children[0].value
     expected = expected_readings(desk.vehicle, desk.loadout)["total"][0]
     desk.do(lambda: desk.season.set("weigh_in", key, total_kg=expected + 90.0), "reading")
-    offer = filled.children[4]
+    offer = filled.children[6]
     choose, by, accept_it = offer.children
     likely = corrections(judged(desk, key, weigh_in.read_doubts("2 %", "30 lb", US)))[0]
     assert (choose.value, by.value) == (likely.key, weigh_in_words.plain(likely.shift_kg, US))

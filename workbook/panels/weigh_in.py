@@ -43,7 +43,7 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
     auto = widgets.Layout(width="auto")
     which = widgets.Dropdown(description="Ticket", layout=widgets.Layout(width="420px"))
     add = widgets.Button(description="New ticket", icon="plus", layout=auto)
-    expected, words, picture, where, doubt = (widgets.HTML() for _ in range(5))
+    expected, slips, held, words, picture, where, doubt = (widgets.HTML() for _ in range(7))
     choose = widgets.Dropdown(description="Correct", layout=widgets.Layout(width="420px"))
     by = widgets.Text(description="by", layout=widgets.Layout(width="220px"), continuous_update=False)
     accept_it = widgets.Button(description="Accept", icon="check", layout=auto)
@@ -73,7 +73,7 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
     table = ticket_table(desk, key)
     offer = widgets.HBox([choose, by, accept_it], layout=widgets.Layout(flex_flow="row wrap"))
     empty = widgets.HBox([was_empty, take_empty], layout=widgets.Layout(flex_flow="row wrap"))
-    filled = widgets.VBox([table, words, picture, where, offer, empty, guess, doubt])
+    filled = widgets.VBox([table, slips, held, words, picture, where, offer, empty, guess, doubt])
 
     def show() -> None:
         quiet[0] = True
@@ -95,7 +95,7 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
 
     def show_judged() -> None:
         found.clear()
-        picture.value = where.value = ""
+        slips.value = held.value = picture.value = where.value = ""
         try:
             doubts = read_doubts(curb_doubt.value, unlisted_doubt.value, desk.units)
             doubt.value = lines(said_of.doubt_words(doubts, desk.vehicle, desk.units))
@@ -104,9 +104,13 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
             words.value = lines(f"Not judged yet: {error}")
         else:
             found["now"] = result
-            words.value = lines(
-                said_of.summary(result, desk.units), alarm=not result.agrees or bool(result.gaps)
-            )
+            if result.gaps:
+                slips.value = lines(said_of.slip_words(result, desk.units), alarm=True)
+            rows = said_of.held_rows(result.held, desk.units)
+            held.value = lines(
+                said_of.held_words(result.held, desk.units), alarm=said_of.alarming(result.held)
+            ) + html_table(said_of.HELD_HEADS, rows, numbers=(1, 2, 3, 4))
+            words.value = lines(said_of.lists_words(result, desk.units), alarm=not result.agrees)
             picture.value = weigh_in_svg(result, desk.units)
             where.value = html_table(
                 said_of.SUSPECT_HEADS, said_of.suspect_rows(result, desk.units), numbers=(1, 2, 3, 4)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import Protocol
 
 from loadcalc.checks import RatingResult, Report
 from loadcalc.model import Item
@@ -24,7 +25,23 @@ def state(rating: RatingResult) -> str:
     return "over" if rating.over else "within"
 
 
-def percent(rating: RatingResult) -> str:
+class Held(Protocol):
+    """A rating with a load, wherever that is from: the lists, or a scale."""
+
+    @property
+    def name(self) -> str:
+        """What the rating is called."""
+
+    @property
+    def consumed(self) -> float | None:
+        """Load over limit [-], None without a limit."""
+
+    @property
+    def over(self) -> bool:
+        """Whether it is beyond a known limit."""
+
+
+def percent(rating: Held) -> str:
     """Share of the limit in percent; near the limit with a tenth, so that 100.2 % never reads as 100 %."""
     share = rating.consumed
     if share is None:
@@ -57,7 +74,7 @@ def room(rating: RatingResult, units: Units) -> str:
     return f"{amount(rating, max(left, 0.0), units)} left"
 
 
-def named(rating: RatingResult) -> str:
+def named(rating: Held) -> str:
     """The rating's name as it reads inside a sentence."""
     name = rating.name
     return name if name[:2].isupper() else name[0].lower() + name[1:]

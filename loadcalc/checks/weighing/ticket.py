@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loadcalc.checks.weighing.scales import COVERAGE, Scale
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
+from loadcalc.model.loadout import Loadout
+from loadcalc.model.vehicle import Vehicle
 
 READINGS = {
     "total": ("Total", "gross"),
@@ -82,3 +84,17 @@ def ticket_gaps(ticket: Ticket) -> tuple[Gap, ...]:
             if abs(gap_kg) > plus_minus_kg:
                 found.append(Gap(whole=whole, parts=parts, gap_kg=gap_kg, plus_minus_kg=plus_minus_kg))
     return tuple(found)
+
+
+def as_weighed(vehicle: Vehicle, loadout: Loadout, ticket: Ticket) -> Loadout:
+    """The loadout as it stood on the scale: fuel and people as the ticket says, no trailer.
+
+    Parameters
+    ----------
+    vehicle : whose tank bounds the fuel; loadout : what was aboard; ticket : what the scale showed.
+    """
+    if ticket.fuel_l is not None:
+        check.number("fuel in the tank", ticket.fuel_l, 0.0, vehicle.tank.capacity_l, "L")
+    fuel_l = loadout.fuel_l if ticket.fuel_l is None else ticket.fuel_l
+    people = loadout.people if ticket.people_aboard else ()
+    return replace(loadout, fuel_l=fuel_l, people=people, trailer=None)

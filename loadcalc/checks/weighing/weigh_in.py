@@ -11,11 +11,11 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from loadcalc.checks.ratings.share import Shares
+from loadcalc.checks.weighing.against_ratings import HeldReading, readings_against_ratings
 from loadcalc.checks.weighing.doubts import Doubts
 from loadcalc.checks.weighing.scales import COVERAGE
 from loadcalc.checks.weighing.suspects import CURB, SPLITS, UNLISTED, Suspect, Unknown, unknowns
-from loadcalc.checks.weighing.ticket import READINGS, Gap, Ticket, ticket_gaps
-from loadcalc.model import check
+from loadcalc.checks.weighing.ticket import READINGS, Gap, Ticket, as_weighed, ticket_gaps
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.space import Place
 from loadcalc.model.vehicle import Vehicle
@@ -59,12 +59,14 @@ class Compared:
 class WeighIn:
     """A ticket judged.
 
+    held : what the ticket shows beside the ratings that limit it: first of all, whatever the lists say.
     readings : each beside its prediction. suspects : where the difference most likely sits, largest first.
     unexplained_kg : what the update adds to the lists in all [kg]; left_to_scale_kg : what it leaves to the scale's
     error in the first reading [kg]. gaps : sums on the ticket that don't come out; look at those first.
     """
 
     ticket: Ticket
+    held: tuple[HeldReading, ...]
     readings: tuple[Compared, ...]
     suspects: tuple[Suspect, ...]
     left_to_scale_kg: float
@@ -85,24 +87,10 @@ class WeighIn:
         return next((suspect for suspect in self.suspects if suspect.key == key), None)
 
 
-def as_weighed(vehicle: Vehicle, loadout: Loadout, ticket: Ticket) -> Loadout:
-    """The loadout as it stood on the scale: fuel and people as the ticket says, no trailer.
-
-    Parameters
-    ----------
-    vehicle : whose tank bounds the fuel; loadout : what was aboard; ticket : what the scale showed.
-    """
-    if ticket.fuel_l is not None:
-        check.number("fuel in the tank", ticket.fuel_l, 0.0, vehicle.tank.capacity_l, "L")
-    fuel_l = loadout.fuel_l if ticket.fuel_l is None else ticket.fuel_l
-    people = loadout.people if ticket.people_aboard else ()
-    return replace(loadout, fuel_l=fuel_l, people=people, trailer=None)
-
-
 def judge_weigh_in(
     vehicle: Vehicle, loadout: Loadout, ticket: Ticket, doubts: Doubts | None = None
 ) -> WeighIn:
-    """Hold a ticket against the lists and share out what they don't explain.
+    """Hold a ticket against the ratings, then against the lists, and share out what these don't explain.
 
     With readings y, prediction f, unknown shifts x of prior covariance P, their effect H on the readings, and the
     readings' covariance V:  x = P Hᵀ (H P Hᵀ + V)⁻¹ (y - f),  covariance P - P Hᵀ (H P Hᵀ + V)⁻¹ H P.
@@ -115,7 +103,7 @@ def judge_weigh_in(
 
     Returns
     -------
-    WeighIn: readings with verdicts, suspects [kg], sums that don't come out.
+    WeighIn: readings against ratings and lists, suspects [kg], sums that don't come out.
 
     Raises
     ------
@@ -130,6 +118,7 @@ def judge_weigh_in(
     shift, posterior, to_scale = gaussian_update(effect, prior, noise, measured - predicted)
     return WeighIn(
         ticket=ticket,
+        held=readings_against_ratings(vehicle, loadout, ticket),
         readings=_compared(keys, predicted, _listed_u_kg(guesses, effect, prior), measured, noise),
         suspects=_ranked(guesses, shift, np.sqrt(np.maximum(np.diag(posterior), 0.0))),
         left_to_scale_kg=float(to_scale[0]),
