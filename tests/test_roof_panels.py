@@ -152,13 +152,14 @@ def test_states_in_words(desk: Desk) -> None:
 
 
 def test_values_from_memory_are_marked(desk: Desk) -> None:
-    """Friction says where it is from and that it is from memory; a factor of one's own says that no bench gives it."""
-    strap(desk.season, FRIDAY, "hand-tools", extra_factor=1.5)
+    """Friction says how well it is known; a factor of one's own says that no bench gives it."""
+    mat = "anti-slip rubber mat on clean surfaces"
+    strap(desk.season, FRIDAY, "hand-tools", extra_factor=1.5, surfaces=mat)
     desk.reload()
     said = [restraint_words.rests_on(tied, US) for tied, _ in tie_down.judged(desk)]
 
-    assert all("from memory" in sentence for sentence in said)
-    assert "not known: the lowest of the table" in said[0]
+    assert "friction 0.15 (not known: the lowest of the table; published)" in said[0]
+    assert f"friction 0.6 ({mat}; from memory)" in said[1]
     assert "× 1.5 for rough ground, entered by hand: no bench gives it" in said[1]
 
 

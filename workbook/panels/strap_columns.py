@@ -55,7 +55,8 @@ def strap_columns(units: Units) -> list[Column]:
         ),
         Column(
             key="surfaces", title="What lies on what", kind="choice", choices=surfaces, width="16em",
-            hint="Not known takes the lowest friction of the table. Wet, oily, or icy is lower than any. From memory.",
+            hint="For clean, swept surfaces: mud, oil, snow, and ice are lower than any. "
+            "Not known takes the lowest of the table.",
         ),
         Column(
             key="blocked", title="Blocked in front", kind="tick", width="4.5em",

@@ -26,8 +26,9 @@ from workbook.words.forces import force
 
 WHAT = (COUNT, TOGETHER, *DIRECTIONS)
 CAUTION = (
-    "A yardstick for planning, not leave to drive: 49 CFR 393 binds commercial carriage, EN 12195-1 is from memory "
-    "here, and neither knows this carrier, these rails, or this road. Makers' ratings and local law come first."
+    "A yardstick for planning, not leave to drive: 49 CFR 393 binds commercial carriage. EN 12195-1 leaves out "
+    "vehicles of 3,500 kg (7,716 lb) and less, which can brake and swerve harder, and its formulas are from memory "
+    "here. Neither knows this carrier, these rails, or this road. Makers' ratings and local law come first."
 )
 EDGES = (
     "Look at every strap before it is used and again after the first miles: where it runs over an edge or can chafe it "

@@ -1,4 +1,4 @@
-"""A tied group by EN 12195-1:2010 on the road: over the top by friction, direct by pull. All of it from memory."""
+"""A tied group by EN 12195-1:2010 on the road: over the top by friction, direct by pull. Formulas from memory."""
 
 from __future__ import annotations
 

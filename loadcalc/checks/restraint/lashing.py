@@ -13,7 +13,7 @@ from loadcalc.model import check
 from loadcalc.model.straps import DIRECT, OVER, WAYS
 
 FOOT_M, POUND_KG = 0.3048, 0.45359237
-FRICTION_PART = 0.75  # f_mu of EN 12195-1:2010 for direct lashing; from memory
+FRICTION_PART = 0.75  # of static friction once a direct strap gives: CTU Code (2014), Annex 7, Appendix 2; published
 ROUNDING = 1e-9
 
 
@@ -26,8 +26,8 @@ def tie_downs_needed(*, length_m: float, mass_kg: float, blocked: bool = False) 
 
     Returns
     -------
-    int: 49 CFR 393.110. Not blocked: up to 5 ft, 1 (2 over 1,100 lb: from memory); up to 10 ft, 2; longer, one more for
-    each further 10 ft or part. Blocked: one for each 10 ft or part. Read in a reproduction.
+    int: 49 CFR 393.110. Not blocked: up to 5 ft, 1 (2 over 1,100 lb); up to 10 ft, 2; longer, one more for each further
+    10 ft or part. Blocked: one for each 10 ft or part. Read in reproductions.
 
     >>> tie_downs_needed(length_m=24 * 0.3048, mass_kg=500), tie_downs_needed(length_m=1.5, mass_kg=90)
     (4, 1)
@@ -50,7 +50,8 @@ def aggregate_limit_kg(*, straps: int, limit_kg: float, way: str) -> float:
 
     Returns
     -------
-    float: [kg], 49 CFR 393.106(d); the half is published as a trade paraphrase, not read in the rule.
+    float: [kg], 49 CFR 393.106(d)(1) and (3), the rule's words read in a reproduction. (d)(2) halves a strap that
+    comes back to an anchor on its own side too: enter its limit halved, no way here tells it apart.
 
     >>> aggregate_limit_kg(straps=2, limit_kg=910.0, way="over the top")
     1820.0
@@ -121,8 +122,8 @@ def direct_force_n(
 ) -> float:
     """Force in each of the direct straps that pull against one direction.
 
-    m g (c - mu f_mu c_z) / (n (cos(alpha) cos(beta) + mu f_mu sin(alpha))), f_mu = 0.75; EN 12195-1:2010, direct
-    lashing (from memory).
+    m g (c - mu f_mu c_z) / (n (cos(alpha) cos(beta) + mu f_mu sin(alpha))), f_mu = 0.75 (published); EN 12195-1:2010,
+    direct lashing (formula from memory).
 
     Parameters
     ----------

@@ -38,7 +38,7 @@ class Asked:
 
 @cache
 def friction_pairs() -> dict[str, Friction]:
-    """The friction table (EN 12195-1:2010 Annex B, from memory), by pair of surfaces."""
+    """The friction table (CTU Code 2014, Annex 7, Appendix 2; two rows from memory), by pair of surfaces."""
     return {
         row["surfaces"]: Friction(
             surfaces=row["surfaces"],

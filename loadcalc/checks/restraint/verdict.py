@@ -1,7 +1,8 @@
 """Is a group of things tied down as two published benches ask? Needed against given, direction by direction.
 
-A yardstick for planning. 49 CFR 393 binds commercial carriage; EN 12195-1 is from memory here. Neither knows this
-carrier, these rails, or this road; makers' ratings and local law come first.
+A yardstick for planning. 49 CFR 393 binds commercial carriage; EN 12195-1 is not for vehicles of 3,500 kg and less, and
+its formulas are from memory here. Neither knows this carrier, these rails, or this road; makers' ratings and local law
+come first.
 """
 
 from __future__ import annotations
