@@ -79,8 +79,8 @@ def test_without_a_hitch_there_is_nothing_to_judge_and_nothing_to_tow_with() -> 
         evaluate(VEHICLE, TOWING)
 
 
-def test_let_down_tires_are_rows_of_their_own() -> None:
-    """Load index 110 (1060 kg) at half of its reference pressure: 530 kg off road; the marked row stays as it was."""
+def test_aired_down_tires_are_rows_of_their_own() -> None:
+    """Load index 110 (1060 kg) at half of its reference pressure: 530 kg off road; the road's row stays as it was."""
     tire = Tire(load_index=110, marking="light truck", reference_kpa=240.0)
     vehicle = replace(VEHICLE, rear_tire=tire)
     report = evaluate(vehicle, replace(LOADOUT, rear_kpa=120.0))
@@ -91,7 +91,7 @@ def test_let_down_tires_are_rows_of_their_own() -> None:
     assert not [row for row in report.shares.rows if row.key.startswith("trail:front")]
 
 
-def test_a_let_down_tire_without_its_pressure_is_not_known() -> None:
+def test_an_aired_down_tire_without_its_pressure_is_not_known() -> None:
     """No reference pressure: the limit is not known and says why."""
     vehicle = replace(VEHICLE, rear_tire=Tire(load_index=110))
     rating = evaluate(vehicle, replace(LOADOUT, rear_kpa=120.0)).rating("trail:rear_left")

@@ -9,7 +9,7 @@ import pytest
 
 from loadcalc.checks.tires.inflation import capacity_at_kg
 from loadcalc.checks.weighing.axle_lift import AxleLift
-from loadcalc.model import Tire
+from loadcalc.model import Loadout, Tire
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import SI, US
 from tests.season_help import FRIDAY, demo_season
@@ -30,27 +30,51 @@ def desk(tmp_path: Path) -> Desk:
     return Desk(demo_season(tmp_path, durable=False))
 
 
-def dial_of(desk: Desk, axle: str) -> Dial:
+def dial_of(desk: Desk, axle: str, where: str = "trail") -> Dial:
     """The dial of one axle."""
-    dials = trail_pressure.trail_dials(desk.vehicle, desk.loadout, desk.units)
-    return next(dial for dial in dials if dial.key == f"trail:{axle}")
+    columns = trail_pressure.pressure_dials(desk.vehicle, desk.loadout, desk.units)
+    return next(dial for dials in columns.values() for dial in dials if dial.key == f"{where}:{axle}")
+
+
+def turned(desk: Desk, dial: Dial, value: float) -> Loadout:
+    """The loadout with one dial turned."""
+    return trail_pressure.turned(desk.vehicle, desk.loadout, dial, value)
 
 
 def test_dials_end_where_the_placard_begins(desk: Desk) -> None:
-    """At its upper end a slider means: not let down; one step below is a trail pressure."""
+    """At its upper end a trail slider means: not aired down; one step below is a trail pressure."""
     dial = dial_of(desk, "rear")
     placard_kpa = desk.vehicle.rear_tire.placard_kpa
 
     assert placard_kpa is not None
     assert dial.si(dial.high) == pytest.approx(placard_kpa, rel=1e-9)
     assert dial.value == dial.high
-    assert trail_pressure.let_down(dial, dial.high) is None
-    assert trail_pressure.let_down(dial, dial.high - 1) == pytest.approx(placard_kpa - KPA_PER_PSI, rel=1e-9)
+    assert trail_pressure.meant_kpa(dial, dial.high, desk.vehicle) is None
+    less_kpa = trail_pressure.meant_kpa(dial, dial.high - 1, desk.vehicle)
+    assert less_kpa == pytest.approx(placard_kpa - KPA_PER_PSI, rel=1e-9)
+
+
+def test_a_road_dial_rests_at_the_placard_and_goes_beyond_it(desk: Desk) -> None:
+    """At the placard's 35 psi nothing of its own is kept; 38 psi counts for the tire's road rating and no other."""
+    dial = dial_of(desk, "rear", "road")
+    assert dial.value == pytest.approx(35.0, abs=1e-9)
+    assert trail_pressure.meant_kpa(dial, 35.0, desk.vehicle) is None
+    assert dial.high > 38.0
+
+    before = desk.report.rating("tire:rear_left").limit_kg
+    desk.try_out(loadout=turned(desk, dial_of(desk, "front", "road"), 30.0))
+
+    assert desk.loadout.front_road_kpa == pytest.approx(30 * KPA_PER_PSI, rel=1e-12)
+    assert (desk.loadout.rear_road_kpa, desk.loadout.front_kpa) == (None, None)
+    assert desk.report.rating("tire:rear_left").limit_kg == before
+    # Load index 112 is 1120 kg at 35 psi, over 1.10 for its passenger marking: in proportion at 30 psi.
+    assert desk.report.rating("tire:front_left").limit_kg == pytest.approx(1120 / 1.1 * 30 / 35, rel=1e-9)
+    assert "Common practice, no source" in tire_words.pressure_words(desk.report, US)  # under the placard's 33 psi
 
 
 def test_turning_a_dial_changes_the_loadout_of_that_axle_only(desk: Desk) -> None:
     """Twenty psi behind leaves the front tires alone."""
-    loadout = trail_pressure.turned(desk.loadout, dial_of(desk, "rear"), 20.0)
+    loadout = turned(desk, dial_of(desk, "rear"), 20.0)
 
     assert loadout.rear_kpa == pytest.approx(20 * KPA_PER_PSI, rel=1e-12)
     assert loadout.front_kpa is None
@@ -58,7 +82,7 @@ def test_turning_a_dial_changes_the_loadout_of_that_axle_only(desk: Desk) -> Non
 
 def test_table_shows_load_capacity_share_and_relation(desk: Desk) -> None:
     """Each wheel's row holds what the package computes, and an overloaded tire has its mark."""
-    desk.try_out(loadout=trail_pressure.turned(desk.loadout, dial_of(desk, "rear"), 20.0))
+    desk.try_out(loadout=turned(desk, dial_of(desk, "rear"), 20.0))
     rows = tire_words.pressure_rows(desk.report, US)
     tire, load_kg = desk.vehicle.rear_tire, desk.report.wheels_kg.rear_right
     carries_kg = capacity_at_kg(tire, desk.vehicle.body_class, 20 * KPA_PER_PSI)
@@ -66,13 +90,13 @@ def test_table_shows_load_capacity_share_and_relation(desk: Desk) -> None:
     assert carries_kg < load_kg
     assert rows[3][:5] == (
         "Rear right tire",
-        US.mass(load_kg),
-        "20 psi",
-        US.mass(carries_kg),
+        US.mass(load_kg, grouped=True),
+        "20 psi, aired down",
+        US.mass(carries_kg, grouped=True),
         f"▲\u00a0{load_kg / carries_kg:.0%}",
     )
     assert "published, as quoted" in rows[3][6]
-    assert rows[0][2].endswith(", not let down")
+    assert rows[0][2] == "33 psi"  # the placard's
 
 
 def test_needed_pressure_is_rounded_up(desk: Desk) -> None:
@@ -86,9 +110,9 @@ def test_needed_pressure_is_rounded_up(desk: Desk) -> None:
 
 
 def test_words_name_the_overload_the_road_and_the_caution(desk: Desk) -> None:
-    """Let down: who is overloaded, what the placard asks for, and the caution. Not let down: no caution."""
-    assert "No tire is let down" in tire_words.pressure_words(desk.report, US)
-    desk.try_out(loadout=trail_pressure.turned(desk.loadout, dial_of(desk, "rear"), 20.0))
+    """Aired down: who is overloaded, what the placard asks for, and the caution. Not aired down: no caution."""
+    assert "No tire is aired down" in tire_words.pressure_words(desk.report, US)
+    desk.try_out(loadout=turned(desk, dial_of(desk, "rear"), 20.0))
     said = tire_words.pressure_words(desk.report, US)
 
     assert "rear left tire and the rear right tire are overloaded" in said
@@ -112,7 +136,7 @@ def test_a_tire_of_which_nothing_is_known_is_not_judged(desk: Desk) -> None:
     desk.reload()
     row = tire_words.pressure_rows(desk.report, US)[2]
 
-    assert row[2:4] == ("not known", "not known")
+    assert row[2:5] == ("not known", "not known", "not known")
     assert "Not known, so not judged: rear left tire" in tire_words.pressure_words(desk.report, US)
 
 
@@ -131,7 +155,7 @@ def test_the_board_keeps_a_rested_slider_and_airs_up_again(desk: Desk) -> None:
     """Slide, rest: one entry with the pressure; the button takes both axles back to the placard."""
     before = desk.season.version
     board = trail_pressure.trail_pressure_board(desk)
-    slider = board.children[0].children[0].children[2]
+    slider = board.children[0].children[1].children[2]
     slider.value = 22.0
 
     assert desk.season.version == before + 1

@@ -216,7 +216,7 @@ def _carried(vehicle: Vehicle, axle: str, tire: Tire) -> Callable[[float], dict[
 
 
 def top_kpa(tire: Tire) -> float:
-    """The pressure to let down from: the placard's, else the one at which the load index holds [kPa]."""
+    """The pressure to air down from: the placard's, else the one at which the load index holds [kPa]."""
     return tire.placard_kpa or tire.reference_kpa or (tire.pressure_table or ((240.0, 0.0),))[-1][0]
 
 

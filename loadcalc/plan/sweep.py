@@ -2,7 +2,7 @@
 
 Loads are straight lines in what rides where, so a quantity adds one row of changes for each of its values, and
 the grid is the sum of two such lists: load[i, j] = now + across[i] + down[j]. Limits that a quantity changes (a
-tire let down) are one more list. Nothing is evaluated cell by cell; the tests do that, and find the same.
+tire aired down) are one more list. Nothing is evaluated cell by cell; the tests do that, and find the same.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Sliders for the trail pressure of each axle, and what every tire then carries."""
+"""Sliders for the pressure of each axle, on the road and on the trail, and what every tire then carries."""
 
 from __future__ import annotations
 
@@ -20,61 +20,77 @@ from workbook.words import tires as tire_words
 SOFTEST = {"psi": 8.0, "kPa": 55.0}  # where the sliders begin: the records take nothing below 50 kPa
 STEP = {"psi": 1.0, "kPa": 5.0}
 USUAL_KPA = 250.0  # only where a slider ends when no pressure of the tire is known
+MORE = 1.15  # how far a road slider goes beyond the highest pressure that is known of the tire
 AXLES = ("front", "rear")
+ROAD, TRAIL = "road", "trail"
+TITLES = {ROAD: "Air on the road", TRAIL: "Air on the trail"}
+FIELDS = {
+    (ROAD, "front"): "front_road_kpa",
+    (ROAD, "rear"): "rear_road_kpa",
+    (TRAIL, "front"): "front_kpa",
+    (TRAIL, "rear"): "rear_kpa",
+}
 
 
-def trail_dials(vehicle: Vehicle, loadout: Loadout, units: Units) -> list[Dial]:
-    """One dial for each axle. Its upper end is the placard's pressure: there the tires are not let down."""
-    return [_dial(axle, vehicle, loadout, units) for axle in AXLES]
+def pressure_dials(vehicle: Vehicle, loadout: Loadout, units: Units) -> dict[str, list[Dial]]:
+    """For each axle one dial for the road, around the placard's pressure, and one for the trail, that ends there."""
+    return {
+        title: [_dial(where, axle, vehicle, loadout, units) for axle in AXLES]
+        for where, title in TITLES.items()
+    }
 
 
-def _dial(axle: str, vehicle: Vehicle, loadout: Loadout, units: Units) -> Dial:
+def _dial(where: str, axle: str, vehicle: Vehicle, loadout: Loadout, units: Units) -> Dial:
     scale, tire = units.scale("pressure"), tire_words.tire_of(vehicle, axle)
     low, step = SOFTEST[scale.unit], STEP[scale.unit]
-    full = scale.value(tire.placard_kpa or tire.reference_kpa or USUAL_KPA)
-    kpa = tire_words.trail_kpa(loadout, axle)
-    value = full if kpa is None else scale.value(kpa)
-    high = low + step * math.ceil((max(full, value) - low) / step - 1e-9)
-    return Dial(
-        key=f"trail:{axle}",
-        label=f"{axle.capitalize()} tires, cold",
-        scale=scale,
-        value=high if kpa is None else value,
-        low=low,
-        high=high,
-        step=step,
-    )
+    usual = scale.value(tire.placard_kpa or tire.reference_kpa or USUAL_KPA)
+    set_kpa = getattr(loadout, FIELDS[where, axle])
+    most = max(usual, usual if set_kpa is None else scale.value(set_kpa))
+    if where == ROAD:
+        most = max(most, scale.value(tire.reference_kpa or 0.0)) * MORE
+    high = low + step * math.ceil((most - low) / step - 1e-9)
+    rest = high if where == TRAIL else usual
+    value = rest if set_kpa is None else scale.value(set_kpa)
+    label = f"{axle.capitalize()} tires, cold"
+    return Dial(key=f"{where}:{axle}", label=label, scale=scale, value=value, low=low, high=high, step=step)
 
 
-def let_down(dial: Dial, value: float) -> float | None:
-    """What a slider's value means [kPa]: None at its upper end, where the tires are not let down."""
-    return None if value > dial.high - dial.step / 2 else dial.si(value)
+def meant_kpa(dial: Dial, value: float, vehicle: Vehicle) -> float | None:
+    """What a slider's value means [kPa]: None where it says nothing of its own.
+
+    On the trail that is its upper end, where the tires are not aired down; on the road the placard's pressure.
+    """
+    where, _, axle = dial.key.partition(":")
+    if where == TRAIL:
+        return None if value > dial.high - dial.step / 2 else dial.si(value)
+    placard_kpa = tire_words.tire_of(vehicle, axle).placard_kpa
+    as_placard = placard_kpa is not None and abs(value - dial.scale.value(placard_kpa)) < dial.step / 2
+    return None if as_placard else dial.si(value)
 
 
-def turned(loadout: Loadout, dial: Dial, value: float) -> Loadout:
+def turned(vehicle: Vehicle, loadout: Loadout, dial: Dial, value: float) -> Loadout:
     """The loadout as it would be with one axle's tires at `value`."""
-    kpa = let_down(dial, value)
-    return (
-        replace(loadout, front_kpa=kpa) if field_of(dial) == "front_kpa" else replace(loadout, rear_kpa=kpa)
-    )
+    changed: dict[str, object] = {field_of(dial): meant_kpa(dial, value, vehicle)}
+    return replace(loadout, **changed)  # type: ignore[arg-type]  # one of the four pressures
 
 
 def field_of(dial: Dial) -> str:
     """The field of the loadout that a dial turns."""
-    return f"{dial.key.partition(':')[2]}_kpa"
+    where, _, axle = dial.key.partition(":")
+    return FIELDS[where, axle]
 
 
 def trail_pressure_board(desk: Desk) -> widgets.Widget:
     """Sliders, what each tire carries, the caution, and the axle sums and the spare."""
 
     def dials() -> dict[str, list[Dial]]:
-        return {"Air on the trail": trail_dials(desk.vehicle, desk.loadout, desk.units)}
+        return pressure_dials(desk.vehicle, desk.loadout, desk.units)
 
     def turn(dial: Dial, value: float) -> None:
-        desk.try_out(loadout=turned(desk.loadout, dial, value))
+        desk.try_out(loadout=turned(desk.vehicle, desk.loadout, dial, value))
 
     def keep(dial: Dial, value: float) -> Callable[[], None]:
-        name, fields = desk.loadout_name, {field_of(dial): let_down(dial, value)}
+        name, fields = desk.loadout_name, {field_of(dial): meant_kpa(dial, value, desk.vehicle)}
         return lambda: desk.season.set_loadout(name, **fields)
 
     board = Board(desk, dials, turn, keep)
@@ -103,12 +119,12 @@ def trail_pressure_board(desk: Desk) -> widgets.Widget:
             tire_words.SPARE_HEADS, tire_words.spare_rows(desk.report, desk.units), numbers=(1, 2, 3)
         )
         sums.value = axle + spare
-        air_up.disabled = desk.loadout.front_kpa is None and desk.loadout.rear_kpa is None
+        air_up.disabled = all(getattr(desk.loadout, field) is None for field in FIELDS.values())
 
     def up(_: object) -> None:
         desk.keep_now()
         desk.do(
-            lambda: desk.season.set_loadout(desk.loadout_name, front_kpa=None, rear_kpa=None),
+            lambda: desk.season.set_loadout(desk.loadout_name, **dict.fromkeys(FIELDS.values())),
             "Tires aired up to the placard",
         )
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from loadcalc.checks import RatingResult, Report
+from loadcalc.checks.ratings.report import ROUNDING
 from loadcalc.model import Item
 from loadcalc.model.quantities import Units
 from loadcalc.model.things import HOW_KNOWN
@@ -42,15 +43,21 @@ class Held(Protocol):
 
 
 def percent(rating: Held) -> str:
-    """Share of the limit in percent; near the limit with a tenth, so that 100.2 % never reads as 100 %."""
-    share = rating.consumed
-    if share is None:
-        return "not known"
+    """Share of the limit in percent, or that it is not known."""
+    return "not known" if rating.consumed is None else percent_of(rating.consumed)
+
+
+def percent_of(share: float) -> str:
+    """A share in percent; near the limit with the tenth that proves it, so that 100.04% never reads as 100%.
+
+    share : load over limit [-].
+    """
     if math.isinf(share):
         return "none allowed"
     if round(share * 100) != 100:
         return f"{share * 100:.0f}%"
-    tenths = math.ceil(share * 1000 - 1e-6) if rating.over else math.floor(share * 1000 + 1e-6)
+    over = share > 1.0 + ROUNDING
+    tenths = math.ceil(share * 1000 - 1e-6) if over else math.floor(share * 1000 + 1e-6)
     return f"{tenths / 10:g}%"
 
 

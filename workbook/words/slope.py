@@ -133,7 +133,7 @@ def wheel_rows(report: Report, units: Units, lean: Lean) -> list[tuple[str, ...]
 
 
 def tire_limit_kg(report: Report, corner: str) -> float | None:
-    """What one tire may carry: the smaller of its marking and of what it carries let down [kg]; None if not known."""
+    """What one tire may carry, the less of on the road and aired down [kg]; None if not known."""
     keys = [key for key in (f"tire:{corner}", f"trail:{corner}") if key in report.shares.row]
     limits = [report.rating(key).limit for key in keys]
     return None if None in limits else min(limit for limit in limits if limit is not None)

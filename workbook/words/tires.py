@@ -1,10 +1,12 @@
-"""What the trail-pressure panel says: plain functions, a report and units in, rows and sentences out."""
+"""What the tire-pressure panel says: plain functions, a report and units in, rows and sentences out."""
 
 from __future__ import annotations
 
 import math
 
 from loadcalc.checks import Report
+from loadcalc.checks.balance import Wheels
+from loadcalc.checks.ratings.report import ROUNDING, consumed
 from loadcalc.checks.ratings.tires import WHEELS
 from loadcalc.checks.tires.inflation import capacity_at_kg, pressure_needed_kpa, relation_for, speed_caution
 from loadcalc.checks.tires.relations import BEST, RELATIONS
@@ -12,6 +14,8 @@ from loadcalc.checks.tires.sums import AxleTires, SpareVerdict, axle_tire_sum, s
 from loadcalc.model import Loadout, Tire, Vehicle
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units
+from workbook.figures.palette import MARKS
+from workbook.words.ratings import percent_of
 
 HEADS = ("Wheel", "Load", "Air", "Carries then", "Used", "This load needs at least", "By what")
 SUM_HEADS = ("Axle", "Two tires carry", "Axle is rated", "In words")
@@ -29,8 +33,14 @@ def relation_choices() -> list[tuple[str, str]]:
 
 
 def trail_kpa(loadout: Loadout, axle: str) -> float | None:
-    """The pressure that the tires of an axle are let down to [kPa], or None."""
+    """The pressure that the tires of an axle are aired down to [kPa], or None."""
     return loadout.front_kpa if axle == "front" else loadout.rear_kpa
+
+
+def road_kpa(vehicle: Vehicle, loadout: Loadout, axle: str) -> float | None:
+    """The pressure in the tires of an axle on the road [kPa]: as set, else the placard's, else None."""
+    set_kpa = loadout.front_road_kpa if axle == "front" else loadout.rear_road_kpa
+    return set_kpa or tire_of(vehicle, axle).placard_kpa
 
 
 def tire_of(vehicle: Vehicle, axle: str) -> Tire:
@@ -39,36 +49,48 @@ def tire_of(vehicle: Vehicle, axle: str) -> Tire:
 
 
 def pressure_rows(report: Report, units: Units, relation: str = BEST) -> list[tuple[str, ...]]:
-    """One row for each wheel: its load, its pressure, what it carries at that, how much is used, what it needs."""
-    loads = report.wheels_kg
-    axles = ("front", "front", "rear", "rear")
+    """One row for each wheel: its load, its pressure, what it carries at that, how much is used, what it needs.
+
+    Aired down for the trail the trail's pressure counts, else the road's. A chosen relation is for comparing only.
+    """
     return [
-        (name, *_wheel(report, axle, loads[corner], units, relation))
-        for corner, (name, axle) in enumerate(zip(WHEELS, axles, strict=True))
+        (name, *_wheel(report, corner, units, relation))
+        for corner, name in zip(Wheels._fields, WHEELS, strict=True)
     ]
 
 
-def _wheel(report: Report, axle: str, load_kg: float, units: Units, relation: str) -> tuple[str, ...]:
-    vehicle = report.shares.vehicle
-    tire, kpa = tire_of(vehicle, axle), trail_kpa(report.shares.loadout, axle)
-    at_kpa = kpa or tire.placard_kpa or tire.reference_kpa
-    if at_kpa is None:
-        return units.mass(load_kg), "not known", "not known", "", "", "pressure of the load index not known"
-    air = units.pressure(at_kpa) + ("" if kpa else ", not let down")
-    try:
-        carries_kg = capacity_at_kg(tire, vehicle.body_class, at_kpa, relation)
-    except BadValue as error:
-        return units.mass(load_kg), air, "not known", "", "", f"{error.field} {error.problem}"
-    used = load_kg / carries_kg if carries_kg else float("inf")
-    mark = "▲\u00a0" if used > 1 + 1e-9 else ""
-    return (
-        units.mass(load_kg),
-        air,
-        units.mass(carries_kg),
-        f"{mark}{used:.0%}",
-        needed(tire, vehicle.body_class, load_kg, units, relation),
-        by_what(tire, at_kpa, relation),
-    )
+def _wheel(report: Report, corner: str, units: Units, relation: str) -> tuple[str, ...]:
+    vehicle, loadout = report.shares.vehicle, report.shares.loadout
+    axle = corner.partition("_")[0]
+    tire, trail, road = tire_of(vehicle, axle), trail_kpa(loadout, axle), road_kpa(vehicle, loadout, axle)
+    rating = report.rating(f"{'tire' if trail is None else 'trail'}:{corner}")
+    load_kg, carries_kg, what = rating.load_kg, rating.limit_kg, rating.assumed or rating.read_at
+    kpa = road if trail is None else trail
+    if relation != BEST and kpa is not None:
+        try:
+            carries_kg, what = (
+                capacity_at_kg(tire, vehicle.body_class, kpa, relation),
+                by_what(tire, kpa, relation),
+            )
+        except BadValue as error:
+            carries_kg, what = None, f"{error.field} {error.problem}"
+    elif kpa is not None and carries_kg is not None and not rating.assumed:
+        what = by_what(tire, kpa)
+    air = "not known" if kpa is None else units.pressure(kpa) + ("" if trail is None else ", aired down")
+    share = consumed(load_kg, carries_kg)
+    if carries_kg is None or share is None:
+        return (
+            units.mass(load_kg, grouped=True),
+            air,
+            "not known",
+            "not known",
+            "",
+            what or "load index not known",
+        )
+    over = f"{MARKS['over']}\u00a0" if share > 1 + ROUNDING else ""
+    used = f"{over}{percent_of(share)}{', assumed' if rating.assumed and relation == BEST else ''}"
+    least = needed(tire, vehicle.body_class, load_kg, units, relation)
+    return units.mass(load_kg, grouped=True), air, units.mass(carries_kg, grouped=True), used, least, what
 
 
 def needed(tire: Tire, body_class: str, load_kg: float, units: Units, relation: str = BEST) -> str:
@@ -87,47 +109,43 @@ def by_what(tire: Tire, pressure_kpa: float, relation: str = BEST) -> str:
     return f"{used.words} ({used.status})"
 
 
-def is_let_down(report: Report) -> bool:
-    """Whether any tire has less air than its placard asks for."""
+def below_placard(report: Report) -> str:
+    """The caution when any tire has less air than its placard asks for, on the road or on the trail; else nothing."""
     vehicle, loadout = report.shares.vehicle, report.shares.loadout
-    return any(
-        speed_caution(trail_kpa(loadout, axle), tire_of(vehicle, axle).placard_kpa)
-        for axle in ("front", "rear")
-    )
+    for axle in ("front", "rear"):
+        for kpa in (trail_kpa(loadout, axle), road_kpa(vehicle, loadout, axle)):
+            if said := speed_caution(kpa, tire_of(vehicle, axle).placard_kpa):
+                return said
+    return ""
 
 
 def pressure_words(report: Report, units: Units) -> str:
     """The sentences under the table: what is overloaded at this pressure, the road, and the caution."""
     rows = pressure_rows(report, units)
-    over = [row[0][0].lower() + row[0][1:] for row in rows if row[4].startswith("▲")]
+    over = [row[0][0].lower() + row[0][1:] for row in rows if row[4].startswith(MARKS["over"])]
     unknown = [row[0][0].lower() + row[0][1:] for row in rows if row[3] == "not known"]
+    assumed = [row[0][0].lower() + row[0][1:] for row in rows if row[4].endswith("assumed")]
     said = []
     if over:
         verb = "is" if len(over) == 1 else "are"
         said.append(
             f"With this air the {' and the '.join(over)} {verb} overloaded: more air, or less load there."
         )
-    else:
+    elif len(unknown) < len(rows):
         said.append("With this air no tire with a known capacity is overloaded standing on level ground.")
+    if assumed:
+        said.append(f"Known only by assumption: {', '.join(assumed)}. Enter the pressures on page 01.")
     if unknown:
         said.append(f"Not known, so not judged: {', '.join(unknown)}.")
-    if not is_let_down(report):
-        return "\n".join((*said, "No tire is let down below the placard."))
+    caution = below_placard(report)
+    if not caution:
+        return "\n".join((*said, "No tire is aired down below the placard."))
     asked = [
         f"{axle} {units.pressure(kpa)}"
         for axle in ("front", "rear")
         if (kpa := tire_of(report.shares.vehicle, axle).placard_kpa) is not None
     ]
     road = f"For the road: {', '.join(asked)}, as the placard says, cold." if asked else ""
-    caution = next(
-        words
-        for axle in ("front", "rear")
-        if (
-            words := speed_caution(
-                trail_kpa(report.shares.loadout, axle), tire_of(report.shares.vehicle, axle).placard_kpa
-            )
-        )
-    )
     return "\n".join(filter(None, (*said, road, caution)))
 
 
@@ -153,8 +171,8 @@ def axle_words(found: AxleTires, units: Units) -> str:
     if room_kg is None:
         return "not known"
     if not found.enough:
-        return f"▲ the tires are the limit, {units.mass(-room_kg)} under the axle's rating"
-    return f"enough, {units.mass(room_kg)} to spare"
+        return f"▲ the tires are the limit, {units.mass(-room_kg, grouped=True)} under the axle's rating"
+    return f"enough, {units.mass(room_kg, grouped=True)} to spare"
 
 
 def spare_rows(report: Report, units: Units) -> list[tuple[str, ...]]:
@@ -189,4 +207,4 @@ def spare_words(verdict: SpareVerdict) -> str:
 
 
 def _mass(mass_kg: float | None, units: Units) -> str:
-    return "not known" if mass_kg is None else units.mass(mass_kg)
+    return "not known" if mass_kg is None else units.mass(mass_kg, grouped=True)

@@ -40,6 +40,7 @@ class RatingResult:
     load, limit, headroom : [unit], "kg" for all but the seats, which count "people".
     limit, consumed, headroom : None when the limit is not known; that is never a pass.
     counts : what counts against it, in words; read_at : where the limit was read.
+    assumed : what the limit takes for granted, "" when it was read as it stands.
     """
 
     key: str
@@ -51,6 +52,7 @@ class RatingResult:
     condition: str
     counts: str
     read_at: str
+    assumed: str = ""
     _source: Report = field(repr=False, compare=False)
 
     @property
@@ -223,6 +225,7 @@ class Report:
                 condition=row.condition,
                 counts=row.counts,
                 read_at=row.limit.read_at,
+                assumed=row.limit.assumed,
                 _source=self,
             )
 

@@ -1,4 +1,4 @@
-"""The tires as ratings: one row for each wheel, and one more for each that is let down for the trail."""
+"""The tires as ratings: a row for each wheel at its road pressure, and one more for each that is aired down."""
 
 from __future__ import annotations
 
@@ -8,8 +8,7 @@ from functools import cache
 from loadcalc.checks.balance import Wheels, wheel_shares
 from loadcalc.checks.ratings.masses import Mass
 from loadcalc.checks.ratings.row import ALWAYS, OFF_ROAD, RatingRow
-from loadcalc.checks.tires.inflation import trail_limit
-from loadcalc.checks.tires.marked import tire_limit
+from loadcalc.checks.tires.inflation import road_limit, trail_limit
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.space import Place
 from loadcalc.model.vehicle import Limit, Vehicle
@@ -23,7 +22,7 @@ WHEELS = (
 
 
 def tire_rows(vehicle: Vehicle, loadout: Loadout) -> tuple[RatingRow, ...]:
-    """Each wheel by its tire's marking, then each wheel whose tire this loadout lets down."""
+    """Each wheel at the pressure its tire has on the road, then each wheel whose tire this loadout airs down."""
 
     @cache
     def at(place: Place) -> Wheels:
@@ -46,26 +45,26 @@ def tire_rows(vehicle: Vehicle, loadout: Loadout) -> tuple[RatingRow, ...]:
         )
         return (made,)
 
-    marked, trail = _marked(vehicle), _let_down(vehicle, loadout)
+    road, trail = _on_road(vehicle, loadout), _aired_down(vehicle, loadout)
     return tuple(
         made
         for kind, name, condition, limits in (
-            ("tire", "", ALWAYS, marked),
-            ("trail", ", let down", OFF_ROAD, trail),
+            ("tire", "", ALWAYS, road),
+            ("trail", ", aired down", OFF_ROAD, trail),
         )
         for corner, limit in enumerate(limits)
         for made in row(corner, limit, kind, name, condition)
     )
 
 
-def _marked(vehicle: Vehicle) -> tuple[Limit | None, ...]:
-    front = tire_limit(vehicle.front_tire, vehicle.body_class)
-    rear = tire_limit(vehicle.rear_tire, vehicle.body_class)
+def _on_road(vehicle: Vehicle, loadout: Loadout) -> tuple[Limit | None, ...]:
+    front = road_limit(vehicle.front_tire, vehicle.body_class, loadout.front_road_kpa)
+    rear = road_limit(vehicle.rear_tire, vehicle.body_class, loadout.rear_road_kpa)
     return front, front, rear, rear
 
 
-def _let_down(vehicle: Vehicle, loadout: Loadout) -> tuple[Limit | None, ...]:
-    """Limits at the trail pressure, None for an axle whose tires are not let down."""
+def _aired_down(vehicle: Vehicle, loadout: Loadout) -> tuple[Limit | None, ...]:
+    """Limits at the trail pressure, None for an axle whose tires are not aired down."""
     front, rear = (
         None if kpa is None else trail_limit(tire, vehicle.body_class, kpa)
         for tire, kpa in ((vehicle.front_tire, loadout.front_kpa), (vehicle.rear_tire, loadout.rear_kpa))

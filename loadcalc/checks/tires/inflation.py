@@ -7,6 +7,8 @@ and as a gauge shows them.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from loadcalc.checks.tires.marked import PASSENGER_DIVISOR, tire_limit
 from loadcalc.checks.tires.relations import (
     BEST,
@@ -35,7 +37,7 @@ def speed_caution(pressure_kpa: float | None, placard_kpa: float | None) -> str:
 
     Parameters
     ----------
-    pressure_kpa : cold, gauge [kPa], or None when the tires are not let down.
+    pressure_kpa : cold, gauge [kPa], or None when the tires are not aired down.
     placard_kpa : cold pressure on the tire placard [kPa], or None when not known.
 
     Returns
@@ -48,7 +50,7 @@ def speed_caution(pressure_kpa: float | None, placard_kpa: float | None) -> str:
     if pressure_kpa is None:
         return ""
     if placard_kpa is None:
-        return f"The placard's pressure is not known, so this counts as let down. {CAUTION}"
+        return f"The placard's pressure is not known, so this counts as aired down. {CAUTION}"
     return CAUTION if pressure_kpa < placard_kpa * (1 - check.ROUNDING) else ""
 
 
@@ -74,7 +76,8 @@ def _divisor(tire: Tire, body_class: str) -> float:
 def capacity_at_kg(tire: Tire, body_class: str, pressure_kpa: float, relation: str = BEST) -> float:
     """What one tire may carry at a pressure.
 
-    Never more than its load index carries; below the first row of its printed table never more than that row.
+    Never more than its load index carries; below the first row of its printed table no more
+    than that row in proportion to pressure.
     A passenger-marked tire on a light truck counts for its load divided by 1.10 (checks/tires/marked.py).
 
     Parameters
@@ -109,31 +112,37 @@ def capacity_at_kg(tire: Tire, body_class: str, pressure_kpa: float, relation: s
     check.number("pressure", pressure_kpa, LOWEST_KPA, HIGHEST_KPA, "kPa")
     used = relation_for(tire, pressure_kpa, relation)
     full_kg = tire_limit(tire, body_class).limit_kg
+    rows, divisor = tire.pressure_table, _divisor(tire, body_class)
     if used.key == "table":
-        table_kg = load_from_table_kg(tire.pressure_table, pressure_kpa) / _divisor(tire, body_class)
-        return table_kg if full_kg is None else min(table_kg, full_kg)
+        return _no_more_than(full_kg, load_from_table_kg(rows, pressure_kpa) / divisor)
+    under_table = bool(rows) and pressure_kpa < rows[0][0]
+    if under_table and (full_kg is None or tire.reference_kpa is None):
+        return _no_more_than(full_kg, _below_table_kg(rows, pressure_kpa) / divisor)
     if full_kg is None:
         raise BadValue("load index", "", "is not known", "read it on the sidewall")
     if tire.reference_kpa is None:
         cure = "read on the sidewall at which pressure the load holds"
         raise BadValue("reference pressure", "", "is not known", cure)
-    by_power_kg = load_by_power_kg(
+    load_kg = load_by_power_kg(
         reference_kg=full_kg,
         reference_kpa=tire.reference_kpa,
         pressure_kpa=pressure_kpa,
         exponent=used.exponent,
     )
-    return _beside_table_kg(tire, body_class, pressure_kpa, by_power_kg)
-
-
-def _beside_table_kg(tire: Tire, body_class: str, pressure_kpa: float, load_kg: float) -> float:
-    """Below its printed table a tire carries no more than the first row, above it no less than the last."""
-    rows, divisor = tire.pressure_table, _divisor(tire, body_class)
-    if rows and pressure_kpa < rows[0][0]:
-        return min(load_kg, rows[0][1] / divisor)
+    if under_table:
+        return min(load_kg, _below_table_kg(rows, pressure_kpa) / divisor)
     if rows and pressure_kpa > rows[-1][0]:
-        return max(load_kg, min(rows[-1][1] / divisor, tire_limit(tire, body_class).limit_kg or 0.0))
+        return max(load_kg, min(rows[-1][1] / divisor, full_kg))
     return load_kg
+
+
+def _below_table_kg(rows: tuple[tuple[float, float], ...], pressure_kpa: float) -> float:
+    """Below its first printed row a tire carries that row's load in proportion to pressure, never all of it."""
+    return rows[0][1] * pressure_kpa / rows[0][0]
+
+
+def _no_more_than(most_kg: float | None, load_kg: float) -> float:
+    return load_kg if most_kg is None else min(load_kg, most_kg)
 
 
 def trail_limit(tire: Tire, body_class: str, pressure_kpa: float, relation: str = BEST) -> Limit:
@@ -156,46 +165,57 @@ def trail_limit(tire: Tire, body_class: str, pressure_kpa: float, relation: str 
         capacity_kg = capacity_at_kg(tire, body_class, pressure_kpa, relation)
     except BadValue as error:
         return Limit(
-            read_at=f"not known at {_shown(pressure_kpa)}: {error.field} {error.problem}; {error.cure}"
+            read_at=f"not known at {shown(pressure_kpa)}: {error.field} {error.problem}; {error.cure}"
         )
     used = relation_for(tire, pressure_kpa, relation)
     source = tire_limit(tire, body_class).read_at or tire.read_at or "printed table"
     trail = ", trail only" if tire.placard_kpa is None or pressure_kpa < tire.placard_kpa else ""
     return Limit(
         limit_kg=capacity_kg,
-        read_at=f"{source}, at {_shown(pressure_kpa)}{trail}: {used.words} ({used.status})",
+        read_at=f"{source}, at {shown(pressure_kpa)}{trail}: {used.words} ({used.status})",
     )
 
 
-def _shown(pressure_kpa: float) -> str:
-    return f"{pressure_kpa:.0f} kPa ({pressure_kpa / KPA_PER_PSI:.0f} psi)"
-
-
-def road_limit(tire: Tire, body_class: str, pressure_kpa: float, relation: str = BEST) -> Limit:
-    """The limit of one wheel on the road, which no pressure below the placard can have.
+def shown(pressure_kpa: float) -> str:
+    """A pressure in both units, as it stands beside a limit.
 
     Parameters
     ----------
-    tire : markings and pressures; body_class : "passenger car" or "light truck".
-    pressure_kpa : cold, gauge [kPa]; relation : one of CHOICES.
+    pressure_kpa : cold, gauge [kPa].
+    """
+    return f"{pressure_kpa:.0f} kPa ({pressure_kpa / KPA_PER_PSI:.0f} psi)"
 
-    Raises
-    ------
-    BadValue below the placard's pressure, and when that is not known.
+
+def road_limit(tire: Tire, body_class: str, set_kpa: float | None = None) -> Limit:
+    """The limit of one wheel on the road: what its tire carries at the pressure that is in it.
+
+    Without a pressure, or without knowing at which one the load index holds, the marked load stands in, and the limit
+    says what it takes for granted.
+
+    Parameters
+    ----------
+    tire : markings and pressures.
+    body_class : "passenger car" or "light truck".
+    set_kpa : cold, gauge, for this departure; None: the placard's [kPa].
+
+    Returns
+    -------
+    Limit: [kg], with its pressure and relation in `read_at`; not known without a load index or a printed table.
 
     >>> tire = Tire(load_index=110, marking="light truck", reference_kpa=450.0, placard_kpa=300.0)
-    >>> road_limit(tire, "light truck", 225.0)
-    Traceback (most recent call last):
-    loadcalc.model.errors.BadValue: pressure 225.0 kPa is below the placard's 300 kPa; air up before the road
+    >>> round(road_limit(tire, "light truck").limit_kg, 1), road_limit(tire, "light truck", 450.0).limit_kg
+    (706.7, 1060.0)
     """
-    if tire.placard_kpa is None:
-        raise BadValue(
-            "placard pressure", "", "is not known", "read it on the tire placard in the door frame"
-        )
-    if pressure_kpa < tire.placard_kpa * (1 - check.ROUNDING):
-        problem = f"kPa is below the placard's {tire.placard_kpa:g} kPa"
-        raise BadValue("pressure", pressure_kpa, problem, "air up before the road")
-    return trail_limit(tire, body_class, pressure_kpa, relation)
+    marked = tire_limit(tire, body_class)
+    kpa = set_kpa or tire.placard_kpa
+    found = marked if kpa is None else trail_limit(tire, body_class, kpa)
+    if marked.limit_kg is None or (kpa is not None and found.limit_kg is not None):
+        return found
+    holds = "its load index holds at a pressure that nobody entered"
+    if tire.reference_kpa is not None:
+        holds = f"its load index holds at {shown(tire.reference_kpa)}"
+    then = "it has that pressure" if kpa is None else f"{shown(kpa)} is enough for it"
+    return replace(marked, assumed=f"{holds}; taken for granted that {then}")
 
 
 def pressure_needed_kpa(tire: Tire, body_class: str, load_kg: float, relation: str = BEST) -> float:
