@@ -12,8 +12,6 @@ from loadcalc.checks.lifting.hoist import Handling, lift_to, lifts
 from loadcalc.checks.lifting.niosh import (
     INCH_M,
     POUND_KG,
-    SI,
-    US,
     Lift,
     OutsideEquation,
     frequency_multiplier,
@@ -32,7 +30,7 @@ EASY = Lift(reach_m=0.25, height_m=0.75, travel_m=0.25, grip="good")
 @pytest.mark.parametrize("row", rows("lifts.csv"), ids=case_id)
 def test_published_examples(row: Row) -> None:
     """Limit and index, in the form (metric, or inches and pounds) that the example is printed in."""
-    length, mass, form = (INCH_M, POUND_KG, US) if row["form"] == "US" else (1.0, 1.0, SI)
+    length, mass = (INCH_M, POUND_KG) if row["form"] == "US" else (1.0, 1.0)
     lift = Lift(
         reach_m=float(row["reach"]) * length,
         height_m=float(row["height"]) * length,
@@ -42,7 +40,7 @@ def test_published_examples(row: Row) -> None:
         lifts_per_min=float(row["frequency"]),
         hours=int(row["hours"]),
     )
-    limit_kg = recommended_limit_kg(lift, form)
+    limit_kg = recommended_limit_kg(lift, row["form"])
 
     assert limit_kg / mass == pytest.approx(float(row["expected"]), abs=float(row["tolerance"]))
     index = lifting_index(float(row["mass"]) * mass, limit_kg)

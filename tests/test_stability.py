@@ -269,6 +269,7 @@ def test_stances_that_cannot_be_are_refused() -> None:
 def test_grades_in_percent_and_on_axles() -> None:
     """One in one is a hundred percent; a climb loads the rear axle, a descent the front."""
     assert grade_percent(45.0) == pytest.approx(100.0)
-    up, down = axle_loads_on_grade(SQUARE, nose_up_deg=20.0), axle_loads_on_grade(SQUARE, nose_up_deg=-20.0)
+    place = {"aft_m": 1.5, "up_m": 0.75, "wheelbase_m": 3.0}
+    up, down = (axle_loads_on_grade(2000.0, **place, nose_up_deg=grade) for grade in (20.0, -20.0))
     assert up == pytest.approx(down[::-1])
     assert up[1] > up[0]

@@ -120,7 +120,10 @@ def test_axles_on_a_grade_are_those_of_contact(grade_deg: float) -> None:
     wheels = weighed(vehicle, loadout, Springs(), left_down_deg=0.0, nose_up_deg=grade_deg)
     axles = (wheels.front_left + wheels.front_right, wheels.rear_left + wheels.rear_right)
 
-    assert axles == pytest.approx(axle_loads_on_grade(stance, nose_up_deg=grade_deg), abs=WITHIN_KG)
+    place = {"aft_m": stance.aft_m, "up_m": stance.up_m, "wheelbase_m": stance.wheelbase_m}
+    ours = axle_loads_on_grade(stance.mass_kg, **place, nose_up_deg=grade_deg)
+
+    assert axles == pytest.approx(ours, abs=WITHIN_KG)
 
 
 @pytest.mark.parametrize("side_deg", [18.0, -18.0])

@@ -34,6 +34,12 @@ def given(row: Row) -> dict[str, float]:
     return {name: float(value) for name, value in pairs}
 
 
+def on_grade(stance: Stance, *, nose_up_deg: float) -> list[float]:
+    """Front and rear axle of a stance on a grade [kg]."""
+    place = {"aft_m": stance.aft_m, "up_m": stance.up_m, "wheelbase_m": stance.wheelbase_m}
+    return list(axle_loads_on_grade(stance.mass_kg, **place, nose_up_deg=nose_up_deg))
+
+
 def worked(row: Row) -> list[float]:
     """What the package says for a row, in the order of its `expected`."""
     inputs = given(row)
@@ -49,10 +55,10 @@ def worked(row: Row) -> list[float]:
         case "lateral g":
             return [min(lateral_g_at_tip(stance))]
         case "grade":
-            return list(axle_loads_on_grade(stance, **slope))
+            return on_grade(stance, **slope)
         case "lifted front":
-            level, lifted = axle_loads_on_grade(stance, nose_up_deg=0.0), axle_loads_on_grade(stance, **slope)
-            return [GRAVITY * (lifted[0] / math.cos(math.radians(slope["nose_up_deg"])) - level[0])]
+            level, lifted = on_grade(stance, nose_up_deg=0.0)[0], on_grade(stance, **slope)[0]
+            return [GRAVITY * (lifted / math.cos(math.radians(slope["nose_up_deg"])) - level)]
         case "wheels":
             return list(wheel_loads_on_slope(stance, **slope))
         case "first lift":

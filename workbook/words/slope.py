@@ -141,11 +141,11 @@ def tire_limit_kg(report: Report, corner: str) -> float | None:
 
 def grade_words(report: Report, units: Units, grade_deg: float) -> str:
     """The axles on a climb and on a descent of the same grade, at rest or at a steady speed."""
-    stance, said = stance_of(report), []
+    body, said = stance_of(report), []
+    place = {"aft_m": body.aft_m, "up_m": body.up_m, "wheelbase_m": body.wheelbase_m}
     for sign, name in ((1, "Climbing"), (-1, "Descending")):
-        front, rear = (
-            units.mass(kg, grouped=True) for kg in axle_loads_on_grade(stance, nose_up_deg=sign * grade_deg)
-        )
+        axles_kg = axle_loads_on_grade(body.mass_kg, **place, nose_up_deg=sign * grade_deg)
+        front, rear = (units.mass(kg, grouped=True) for kg in axles_kg)
         said.append(
             f"{name} {grade_deg:g}° ({grade_percent(grade_deg):.0f}%): front axle {front}, rear axle {rear}."
         )

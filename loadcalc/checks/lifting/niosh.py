@@ -53,15 +53,18 @@ class Form:
 
 
 # Both forms stand in the manual, each rounded for itself. Read in a handbook chapter by Waters; ranges in study notes.
-SI = Form(
-    constant_kg=23.0, reach_m=0.25, reach_most_m=0.63, height_m=0.75, height_most_m=1.75, height_slope=0.3,
-    travel_m=0.25, travel_most_m=1.75, travel_gain_m=0.045,
-)  # fmt: skip
-US = Form(
-    constant_kg=51.0 * POUND_KG, reach_m=10.0 * INCH_M, reach_most_m=25.0 * INCH_M, height_m=30.0 * INCH_M,
-    height_most_m=70.0 * INCH_M, height_slope=0.0075 / INCH_M, travel_m=10.0 * INCH_M, travel_most_m=70.0 * INCH_M,
-    travel_gain_m=1.8 * INCH_M,
-)  # fmt: skip
+# By the name of the reader's units.
+FORMS = {
+    "SI": Form(
+        constant_kg=23.0, reach_m=0.25, reach_most_m=0.63, height_m=0.75, height_most_m=1.75, height_slope=0.3,
+        travel_m=0.25, travel_most_m=1.75, travel_gain_m=0.045,
+    ),
+    "US": Form(
+        constant_kg=51.0 * POUND_KG, reach_m=10.0 * INCH_M, reach_most_m=25.0 * INCH_M, height_m=30.0 * INCH_M,
+        height_most_m=70.0 * INCH_M, height_slope=0.0075 / INCH_M, travel_m=10.0 * INCH_M,
+        travel_most_m=70.0 * INCH_M, travel_gain_m=1.8 * INCH_M,
+    ),
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,64 +102,111 @@ class Multipliers:
         return self.reach * self.height * self.travel * self.turn * self.frequency * self.grip
 
 
-def lift_multipliers(lift: Lift, form: Form = SI) -> Multipliers:
+def lift_multipliers(lift: Lift, form: str = "SI") -> Multipliers:
     """The six multipliers of a lift.
-
-    HM = 25/H, VM = 1 - 0.003 |V - 75|, DM = 0.82 + 4.5/D, AM = 1 - 0.0032 A (cm and degrees); FM and CM by table.
 
     Parameters
     ----------
-    lift : one end of a lift; form : the metric form (SI) or that in inches and pounds (US).
+    lift : one end of a lift
+    form : "SI" for the form in meters and kilograms, "US" for that in inches and pounds
+
+    Returns
+    -------
+    Multipliers: reach, height, travel, turn, frequency, grip, each 0 to 1 [-]
 
     Raises
     ------
-    BadValue outside the equation's range, with the range and the cure; never a number then.
+    BadValue: outside the equation's range, with the range and the cure; never a number then
 
-    >>> round(lift_multipliers(Lift(reach_m=0.25, height_m=0.75, travel_m=0.25)).product, 3)
+    Notes
+    -----
+    Formula: HM = 0.25 / H; VM = 1 − 0.3 · |V − 0.75|; DM = 0.82 + 0.045 / D; AM = 1 − 0.0032 · A; FM and CM by table;
+        in inches HM = 10 / H; VM = 1 − 0.0075 · |V − 30|; DM = 0.82 + 1.8 / D
+    Range: H to 0.63 m (25 in), V and D to 1.75 m (70 in), A to 135 deg; H and D below 0.25 m (10 in) count as that
+    Source: DHHS (NIOSH) 94-110, read in a handbook chapter by Waters
+    Status: published; FM, table 5, corroborated; CM, table 7, from memory
+
+    Examples
+    --------
+    The best place to lift from, where every multiplier is 1.
+
+    >>> lift_multipliers(Lift(reach_m=0.25, height_m=0.75, travel_m=0.25, grip="good")).product
     1.0
     """
-    reach_m = max(_within("reach", lift.reach_m, form.reach_most_m, "m"), form.reach_m)
-    height_m = _within("height of the hands", lift.height_m, form.height_most_m, "m")
-    travel_m = max(_within("travel of the hands", lift.travel_m, form.travel_most_m, "m"), form.travel_m)
+    its = FORMS[check.one_of("form", form, FORMS)]
+    reach_m = max(_within("reach", lift.reach_m, its.reach_most_m, "m"), its.reach_m)
+    height_m = _within("height of the hands", lift.height_m, its.height_most_m, "m")
+    travel_m = max(_within("travel of the hands", lift.travel_m, its.travel_most_m, "m"), its.travel_m)
     turn_deg = _within("turn of the body", lift.turn_deg, 135.0, "degrees")
-    low = height_m < form.height_m * (1 - check.ROUNDING)
+    low = height_m < its.height_m * (1 - check.ROUNDING)
     return Multipliers(
-        reach=form.reach_m / reach_m,
-        height=1.0 - form.height_slope * abs(height_m - form.height_m),
-        travel=min(1.0, 0.82 + form.travel_gain_m / travel_m),
+        reach=its.reach_m / reach_m,
+        height=1.0 - its.height_slope * abs(height_m - its.height_m),
+        travel=min(1.0, 0.82 + its.travel_gain_m / travel_m),
         turn=1.0 - 0.0032 * turn_deg,
         frequency=frequency_multiplier(lift.lifts_per_min, lift.hours, low=low),
         grip=grip_multiplier(lift.grip, low=low),
     )
 
 
-def recommended_limit_kg(lift: Lift, form: Form = SI) -> float:
+def recommended_limit_kg(lift: Lift, form: str = "SI") -> float:
     """Recommended weight limit (RWL) for one person at one end of a lift.
 
     Parameters
     ----------
-    lift : one end of a lift; form : the metric form (SI) or that in inches and pounds (US).
+    lift : one end of a lift
+    form : "SI" for the form in meters and kilograms, "US" for that in inches and pounds
 
     Returns
     -------
-    float: 23 kg (51 lb) times the six multipliers [kg].
+    float: limit [kg]
 
     Raises
     ------
-    BadValue outside the equation's range.
+    BadValue: outside the equation's range, as `lift_multipliers` says
 
-    >>> round(recommended_limit_kg(Lift(reach_m=0.5, height_m=0.75, travel_m=0.25, grip="good")), 2)
+    Notes
+    -----
+    Formula: 23 kg · HM · VM · DM · AM · FM · CM; 51 lb in the form in inches and pounds
+    Source: DHHS (NIOSH) 94-110, read in a handbook chapter by Waters
+    Status: published; FM, table 5, corroborated; CM, table 7, from memory
+
+    Examples
+    --------
+    The load constant, halved by HM twice as far away (tests/reference/lifts.csv).
+
+    >>> recommended_limit_kg(Lift(reach_m=0.5, height_m=0.75, travel_m=0.25, grip="good"))
     11.5
     """
-    return form.constant_kg * lift_multipliers(lift, form).product
+    product = lift_multipliers(lift, form).product  # refuses a form that is not there
+    return FORMS[form].constant_kg * product
 
 
 def lifting_index(mass_kg: float, limit_kg: float) -> float:
-    """Load over recommended limit [-]. Over 1: more than the equation recommends for one person.
+    """Load over recommended limit. Over 1: more than the equation recommends for one person.
 
     Parameters
     ----------
-    mass_kg : what is lifted [kg]; limit_kg : the recommended limit [kg].
+    mass_kg : what is lifted [kg]
+    limit_kg : the recommended limit [kg]
+
+    Returns
+    -------
+    float: index [-]
+
+    Raises
+    ------
+    BadValue: a limit of zero or less, or over 100 kg
+
+    Notes
+    -----
+    Formula: mass / RWL
+    Source: DHHS (NIOSH) 94-110, read in a handbook chapter by Waters
+    Status: published
+
+    Examples
+    --------
+    The frequency page of the Canadian Centre for Occupational Health and Safety: 10 kg where 1.97 kg is recommended.
 
     >>> round(lifting_index(10.0, 1.97), 2)
     5.08
@@ -177,18 +227,29 @@ def frequency_multiplier(lifts_per_min: float, hours: int, *, low: bool) -> floa
 
     Parameters
     ----------
-    lifts_per_min : up to 15 [1/min]; between two rows of the table the more frequent one counts.
-    hours : up to 1, 2, or 8 of lifting [h]; low : hands below 75 cm.
+    lifts_per_min : up to 15; between two rows of the table the more frequent one counts [1/min]
+    hours : up to 1, 2, or 8 of lifting [h]
+    low : True for hands below 75 cm
 
     Returns
     -------
-    float: [-], table 5 of 94-110 (corroborated), `data/facts/lift_frequency.csv`.
+    float: multiplier [-]
 
     Raises
     ------
-    BadValue where the table has no lift at all.
+    BadValue: hours that are not one of the choices, more than 15 lifts a minute, or where the table has no lift at all
 
-    >>> frequency_multiplier(5, 8, low=False), frequency_multiplier(0.1, 1, low=True)
+    Notes
+    -----
+    Formula: the row of the frequency in the table
+    Source: DHHS (NIOSH) 94-110, table 5, data/facts/lift_frequency.csv
+    Status: corroborated
+
+    Examples
+    --------
+    Two cells of that table (tests/reference/lift_frequencies.csv).
+
+    >>> frequency_multiplier(5, 8, low=False), frequency_multiplier(0.2, 1, low=True)
     (0.35, 1.0)
     """
     if hours not in DURATIONS_H:
@@ -210,11 +271,26 @@ def grip_multiplier(grip: str, *, low: bool) -> float:
 
     Parameters
     ----------
-    grip : "good", "fair", or "poor"; low : hands below 75 cm (30 in).
+    grip : "good" (handles), "fair", or "poor" (soft, slippery, no hold)
+    low : True for hands below 75 cm (30 in)
 
     Returns
     -------
-    float: [-], table 7 of 94-110 (from memory), `data/facts/lift_grip.csv`.
+    float: multiplier [-]
+
+    Raises
+    ------
+    BadValue: a grip that is not one of the choices
+
+    Notes
+    -----
+    Formula: the row of the grip in the table
+    Source: DHHS (NIOSH) 94-110, table 7, data/facts/lift_grip.csv
+    Status: from memory
+
+    Examples
+    --------
+    A cell of that table, from memory (tests/reference/lift_grips.csv).
 
     >>> grip_multiplier("fair", low=True)
     0.95
