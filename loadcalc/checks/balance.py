@@ -27,13 +27,27 @@ def moment_center(masses_kg: Iterable[float], arms_m: Iterable[float]) -> float:
 
     Parameters
     ----------
-    masses_kg : masses [kg] (any one unit of mass does); arms_m : their arms from one origin [m].
+    masses_kg : the masses [kg], or all in any other one unit
+    arms_m : the arm of each, from one origin [m], or all in any other one unit
 
     Returns
     -------
-    float: sum(mass * arm) / sum(mass), in the unit of the arms [m].
+    float: where the center is, in the unit of the arms [m]
 
-    Example: 49 CFR has none; FAA-H-8083-25 chapter 9 works the same sum (tests/reference/moments.csv).
+    Raises
+    ------
+    BadValue: not one arm for each mass, or a total mass of zero or less
+
+    Notes
+    -----
+    Formula: center = Σ (mass · arm) / Σ mass
+    Source: FAA-H-8083-25, chapter 9
+    Status: published, in a reproduction
+
+    Examples
+    --------
+    FAA-H-8083-25, Fig. 9-5, in pounds and inches: the loads and the center were read, the arms are from memory.
+
     >>> round(moment_center([2100, 340, 350, 450, 80], [78.3, 85, 121, 75, 150]), 1)
     84.8
     """
@@ -51,11 +65,27 @@ def shift_of_center_m(*, moved_kg: float, distance_m: float, total_kg: float) ->
 
     Parameters
     ----------
-    moved_kg, total_kg : the part that is moved, and all of it [kg]; distance_m : how far it is moved [m].
+    moved_kg : the part that is moved [kg]
+    distance_m : how far it is moved, below zero the other way [m]
+    total_kg : all of the mass, the moved part too [kg]
 
     Returns
     -------
-    float: moved / total * distance [m] (FAA-H-8083-25 chapter 9, weight shifting).
+    float: how far the center goes, the same way [m]
+
+    Raises
+    ------
+    BadValue: a total mass of zero or less
+
+    Notes
+    -----
+    Formula: shift = moved / total · distance
+    Source: FAA-H-8083-25, chapter 9, weight shifting
+    Status: published, in a reproduction
+
+    Examples
+    --------
+    A flight-training page, 100 lb moved by 50 in (tests/reference/shifts.csv).
 
     >>> round(shift_of_center_m(moved_kg=100, distance_m=50, total_kg=2450), 2)
     2.04
@@ -67,20 +97,35 @@ def shift_of_center_m(*, moved_kg: float, distance_m: float, total_kg: float) ->
 def axle_loads(mass_kg: float, *, aft_m: float, wheelbase_m: float) -> tuple[float, float]:
     """Front and rear axle load of one mass on level ground: a beam on two supports.
 
-    rear = mass * aft / wheelbase; front = mass - rear. A mass behind the rear axle loads it with more
-    than itself and lightens the front.
+    A mass behind the rear axle loads it with more than itself and lightens the front.
 
     Parameters
     ----------
-    mass_kg : [kg]; aft_m : behind the front axle line [m]; wheelbase_m : [m].
+    mass_kg : the mass [kg]
+    aft_m : how far behind the front axle line it is [m]
+    wheelbase_m : L [m]
 
     Returns
     -------
-    (front, rear) [kg].
+    tuple: (front, rear) [kg]; below zero: that axle gets lighter
+
+    Raises
+    ------
+    BadValue: a wheelbase outside 0.1 to 30 m
+
+    Notes
+    -----
+    Formula: rear = m · aft / L; front = m − rear
+    Source: elementary statics; R. N. Jazar, Vehicle Dynamics, exercise 2.1
+    Status: computed
+
+    Examples
+    --------
+    Jazar, exercise 2.1, in newtons: the inputs were read, the answer is arithmetic (tests/reference/axle_loads.csv).
 
     >>> front, rear = axle_loads(1765, aft_m=1.22, wheelbase_m=2.84)
-    >>> round(rear * 9.81, 1)
-    7438.0
+    >>> round(front * 9.81, 1), round(rear * 9.81, 1)
+    (9876.7, 7438.0)
     """
     check.number("wheelbase", wheelbase_m, 0.1, 30.0, "m")
     rear_kg = mass_kg * aft_m / wheelbase_m
@@ -96,19 +141,42 @@ def wheel_shares(
     rear_track_m: float,
     front_roll_share: float,
 ) -> Wheels:
-    """What one kilogram at a place adds to each wheel on level ground [kg per kg].
+    """What one kilogram at a place adds to each wheel on level ground.
 
-    The axle sums and the moment about the center line are fixed by statics. How the sideways moment
-    splits between the axles is not: `front_roll_share` decides it, as on a stiff body over springs.
+    The axle sums and the moment about the center line are fixed by statics. How the sideways moment splits between the
+    axles is not: the front roll share decides it, as on a stiff body over springs.
 
     Parameters
     ----------
-    aft_m, left_m : the place [m]; wheelbase_m, front_track_m, rear_track_m : of the vehicle [m].
-    front_roll_share : the front axle's part of the roll stiffness, 0 to 1 [-].
+    aft_m : how far behind the front axle line it is [m]
+    left_m : how far left of the center line it is [m]
+    wheelbase_m : L [m]
+    front_track_m : between the front wheels [m]
+    rear_track_m : between the rear wheels [m]
+    front_roll_share : φ, the front axle's part of the roll stiffness, 0 to 1 [-]
 
     Returns
     -------
-    Wheels: half the axle share, plus or minus the axle's part of the moment over its track [-].
+    Wheels: kilograms for each kilogram [-]; the four add up to 1
+
+    Raises
+    ------
+    BadValue: a wheelbase outside 0.1 to 30 m
+
+    Notes
+    -----
+    Formula: front = (1 − aft / L) / 2 ± φ · left / front track; rear = aft / L / 2 ± (1 − φ) · left / rear track
+    Source: elementary statics: a rigid plate on four springs
+    Status: computed
+
+    Examples
+    --------
+    By hand: 1 kg midway between axles 3 m apart and 0.3 m left, 0.25 ± 0.5 · 0.3 / 1.5.
+
+    >>> tracks = {"front_track_m": 1.5, "rear_track_m": 1.5}
+    >>> shares = wheel_shares(aft_m=1.5, left_m=0.3, wheelbase_m=3.0, front_roll_share=0.5, **tracks)
+    >>> [round(share, 2) for share in shares]
+    [0.35, 0.15, 0.35, 0.15]
     """
     front, rear = axle_loads(1.0, aft_m=aft_m, wheelbase_m=wheelbase_m)
     front_tilt = front_roll_share * left_m / front_track_m
@@ -119,11 +187,25 @@ def wheel_shares(
 def placard_room_kg(*, placard_kg: float, occupants_kg: Iterable[float]) -> float:
     """Cargo and luggage that the tire placard leaves once people are aboard.
 
-    placard - sum(occupants) (49 CFR 575.6(a)(5), steps 1 to 4). Below zero: over by that much.
+    Parameters
+    ----------
+    placard_kg : the most that occupants and cargo may weigh, as the placard says [kg], or in pounds
+    occupants_kg : the mass of each person [kg], in the placard's unit
 
     Returns
     -------
-    float: [kg], or in whatever one unit all were given.
+    float: what is left for cargo [kg], in the placard's unit; below zero: over by that much
+
+    Notes
+    -----
+    Formula: room = placard − Σ occupants
+    Range: any; the trailer's tongue weight comes off the room as well (step 6)
+    Source: 49 CFR 575.6(a)(5), steps 1 to 4
+    Status: published, in reproductions
+
+    Examples
+    --------
+    The regulation's own example, in pounds: 1,400 − 5 × 150.
 
     >>> placard_room_kg(placard_kg=1400, occupants_kg=[150] * 5)
     650.0

@@ -65,18 +65,29 @@ def _density(liquid: str, state: str) -> float:
 def fill_limit(water_capacity_kg: float) -> FillLimit:
     """How much propane a cylinder may hold, by both rules.
 
-    By weight: 42 % of its water capacity. By volume: 80 % of it, in propane at 60 F (16 C). These are two limits, not
-    one in other words: the lower holds.
+    These are two limits, not one in other words: the lower holds.
 
     Parameters
     ----------
-    water_capacity_kg : stamped on the cylinder as WC [kg].
+    water_capacity_kg : stamped on the cylinder as WC [kg]
 
     Returns
     -------
-    FillLimit: both [kg], with the lower one. Densities from `data/facts/liquids.csv` (computed).
+    FillLimit: both, with the lower one [kg]
 
-    A cylinder sold as "20 lb", WC 47.6 lb:
+    Raises
+    ------
+    BadValue: a water capacity outside 0.1 to 500 kg
+
+    Notes
+    -----
+    Formula: by weight 0.42 · WC; by volume 0.80 · WC / water's density · propane's density at 60 °F (16 °C)
+    Source: trade guides on propane cylinders, the 42 % and 80 % rules; densities by CoolProp 8.0.0
+    Status: published; the densities computed
+
+    Examples
+    --------
+    A cylinder sold as "20 lb", WC 47.6 lb (tests/reference/gas_fill.csv), by arithmetic in pounds.
 
     >>> found = fill_limit(47.6 * 0.45359237)
     >>> round(found.by_weight_kg / 0.45359237, 2), round(found.by_volume_kg / 0.45359237, 2)

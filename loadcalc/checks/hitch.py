@@ -51,12 +51,27 @@ def lever_on_axles(mass_kg: float, *, wheelbase_m: float, behind_m: float) -> Le
 
     Parameters
     ----------
-    mass_kg : the load, such as a tongue weight or a box on the hitch [kg].
-    wheelbase_m : L [m]; behind_m : d, from the rear axle line to where the load acts [m].
+    mass_kg : T, the load, such as a tongue weight or a box on the hitch [kg], or in any other one unit
+    wheelbase_m : L [m]
+    behind_m : d, from the rear axle line to where the load acts, below zero ahead of it [m]
 
     Returns
     -------
-    Lever: rear T (L + d) / L, front -T d / L [kg], in whatever one unit the load was given.
+    Lever: what it adds to each axle, below zero takes off [kg], in the unit of the load
+
+    Raises
+    ------
+    BadValue: a wheelbase outside 0.1 to 30 m, or a distance outside −30 to 20 m
+
+    Notes
+    -----
+    Formula: rear = T · (L + d) / L; front = −T · d / L
+    Source: elementary statics: moments about an axle
+    Status: computed
+
+    Examples
+    --------
+    By hand in pounds: 400 lb at 48 in behind the rear axle of a 110 in wheelbase (tests/reference/stability.csv).
 
     >>> lever = lever_on_axles(400, wheelbase_m=110 * 0.0254, behind_m=48 * 0.0254)
     >>> round(lever.rear_kg, 2), round(lever.front_kg, 2)
@@ -102,11 +117,26 @@ def tongue_share(*, tongue_kg: float, trailer_kg: float) -> float:
 
     Parameters
     ----------
-    tongue_kg : on the hitch, standing level [kg]; trailer_kg : the whole trailer as loaded [kg].
+    tongue_kg : on the hitch, standing level [kg]
+    trailer_kg : the whole trailer as loaded [kg]
 
     Returns
     -------
-    float: tongue / trailer [-].
+    float: share [-]
+
+    Raises
+    ------
+    BadValue: a trailer of zero or less or over 20 t, or a tongue outside zero to the trailer's mass
+
+    Notes
+    -----
+    Formula: tongue / trailer
+    Source: the definition
+    Status: computed
+
+    Examples
+    --------
+    By hand: 60 of 500 kg.
 
     >>> tongue_share(tongue_kg=60, trailer_kg=500)
     0.12
@@ -117,15 +147,32 @@ def tongue_share(*, tongue_kg: float, trailer_kg: float) -> float:
 
 
 def tongue_verdict(share: float) -> str:
-    """Whether a tongue share is what owners' manuals ask for, 10 to 15 % of the loaded trailer (published).
+    """Whether a tongue share is what owners' manuals ask for.
+
+    Light: a trailer that sways. Heavy: the rear axle and the hitch carry more, the front less. The maker's own range
+    comes first.
 
     Parameters
     ----------
-    share : tongue / trailer [-].
+    share : tongue / trailer [-]
 
     Returns
     -------
-    str: "light", "within", or "heavy". Light: a trailer that sways. Heavy: rear axle and hitch carry more, front less.
+    str: "light", "within", or "heavy"
+
+    Notes
+    -----
+    Formula: within from 0.10 to 0.15
+    Range: trailers with one axle or two close together, on a ball
+    Source: three owners' manuals, 10 to 15 % of the loaded trailer (tests/reference/stability.csv)
+    Status: common practice
+
+    Examples
+    --------
+    Either end of that range, and below it.
+
+    >>> tongue_verdict(0.10), tongue_verdict(0.15), tongue_verdict(0.09)
+    ('within', 'within', 'light')
     """
     if share < LEAST_TONGUE_SHARE - ROUNDING:
         return "light"
@@ -137,11 +184,29 @@ def trailer_axle_kg(*, tongue_kg: float, trailer_kg: float) -> float:
 
     Parameters
     ----------
-    tongue_kg : on the hitch [kg]; trailer_kg : the whole trailer [kg].
+    tongue_kg : on the hitch [kg]
+    trailer_kg : the whole trailer [kg]
 
     Returns
     -------
-    float: trailer - tongue [kg].
+    float: on its wheels [kg]
+
+    Raises
+    ------
+    BadValue: a tongue outside zero to the trailer's mass
+
+    Notes
+    -----
+    Formula: trailer − tongue
+    Source: elementary statics: forces straight down
+    Status: computed
+
+    Examples
+    --------
+    By hand: 500 − 60 kg.
+
+    >>> trailer_axle_kg(tongue_kg=60, trailer_kg=500)
+    440
     """
     check.number("tongue weight", tongue_kg, 0.0, trailer_kg, "kg")
     return trailer_kg - tongue_kg
@@ -217,13 +282,32 @@ def pull_on_grade(*, trailer_kg: float, nose_up_deg: float, ball_up_m: float, wh
 
     Parameters
     ----------
-    trailer_kg : what stands on the trailer's own wheels [kg]; nose_up_deg : grade, a descent below zero [deg].
-    ball_up_m : height of the ball [m]; wheelbase_m : of the vehicle [m].
+    trailer_kg : m, what stands on the trailer's own wheels [kg]
+    nose_up_deg : θ, the grade, a descent below zero [deg]
+    ball_up_m : h, height of the ball above the ground [m]
+    wheelbase_m : L, of the vehicle [m]
 
     Returns
     -------
-    Lever: mass_kg is the pull, m sin θ, as a weight [kg]; rear + pull · height / wheelbase, front the same less [kg].
-    Elementary statics.
+    Lever: mass_kg is the pull as a weight; front_kg and rear_kg what it adds to each axle [kg]
+
+    Raises
+    ------
+    BadValue: a grade outside −60 to 60 deg, or a wheelbase outside 0.1 to 30 m
+
+    Notes
+    -----
+    Formula: pull = m · sin θ; rear + pull · h / L, front the same less
+    Source: elementary statics: moments about the rear axle
+    Status: computed
+
+    Examples
+    --------
+    By hand on a grade of 3-4-5 (sin 0.6): 1000 kg pull with 600, and 600 · 0.5 / 3 goes to the rear axle.
+
+    >>> pull = pull_on_grade(trailer_kg=1000, nose_up_deg=36.86989764584402, ball_up_m=0.5, wheelbase_m=3.0)
+    >>> round(pull.mass_kg, 6), round(pull.rear_kg, 6)
+    (600.0, 100.0)
     """
     check.number("grade", nose_up_deg, -60.0, 60.0, "deg")
     check.number("wheelbase", wheelbase_m, 0.1, 30.0, "m")

@@ -33,25 +33,35 @@ def beam_shares(
 ) -> tuple[float, ...]:
     """Share of a point load that each support of a continuous, even beam carries.
 
-    Stiffness matrix of the Euler-Bernoulli beam with one node at each support (deflection and slope); a load between
-    supports is put in by its fixed-end forces, one on an overhang by its force and lever at the last support.
+    Leave both stiffnesses out for supports that do not yield: the beam's own stiffness then falls out.
 
     Parameters
     ----------
-    at_m : where the load is [m]; supports_m : two or more supports, in rising order [m].
-    bending_n_m2 : bending stiffness EI of the beam [N m2]; support_n_per_m : stiffness of each support [N/m].
-    Leave both out for supports that do not yield: the beam's own stiffness then falls out.
+    at_m : where the load is [m]
+    supports_m : two or more supports, in rising order [m]
+    bending_n_m2 : bending stiffness EI of the beam, None for supports that do not yield [N m2]
+    support_n_per_m : stiffness of each support, None for supports that do not yield [N/m]
 
     Returns
     -------
-    tuple: one share each [-]; they add up to 1. Below zero: pulled up.
+    tuple: one share for each support [-]; they add up to 1; below zero: pulled up
 
     Raises
     ------
-    BadValue for fewer than two supports, for supports closer than 1 cm or out of order, for one stiffness without
-    the other. Range: small deflections, supports that hold down as well as up.
+    BadValue: fewer than two supports, supports closer than 1 cm or out of order, one stiffness without the other,
+        or a stiffness out of range
 
-    Three supports, equal spans, load in the middle of the first: 13/32, 11/16, -3/32 (beam tables, from memory).
+    Notes
+    -----
+    Formula: stiffness matrix of the Euler-Bernoulli beam, deflection and slope at each support; a load between two
+        supports by its fixed-end forces, one on an overhang by its force and lever
+    Range: small deflections, supports that hold down as well as up
+    Source: beam theory; checked by beam tables (from memory), by SymPy 1.14, and by singularity functions
+    Status: computed
+
+    Examples
+    --------
+    Two equal spans, load in the middle of the first: 13/32, 11/16, −3/32 (beam tables, from memory).
 
     >>> [round(share, 5) for share in beam_shares(0.5, (0.0, 1.0, 2.0))]
     [0.40625, 0.6875, -0.09375]
@@ -81,15 +91,28 @@ def beam_shares(
 def stiff_shares(at_m: float, supports_m: Sequence[float]) -> tuple[float, ...]:
     """Share of a point load that each of several equal springs carries under a plate that does not bend.
 
-    1/n + (at - middle)(support - middle) / sum((support - middle)^2): as rivets in a group share a turning load.
-
     Parameters
     ----------
-    at_m : where the load is [m]; supports_m : two or more supports, in rising order [m].
+    at_m : where the load is [m]
+    supports_m : two or more supports, in rising order [m]
 
     Returns
     -------
-    tuple: one share each [-]; they add up to 1. Below zero: pulled up.
+    tuple: one share for each support [-]; they add up to 1; below zero: pulled up
+
+    Raises
+    ------
+    BadValue: fewer than two supports, or supports closer than 1 cm or out of order
+
+    Notes
+    -----
+    Formula: 1/n + (at − middle) · (support − middle) / Σ (support − middle)²
+    Source: elementary statics: as rivets in a group share a turning load
+    Status: computed
+
+    Examples
+    --------
+    By hand: a load over the first of three, 1/3 + 1/2, 1/3, 1/3 − 1/2 (tests/reference/beam_supports.csv).
 
     >>> [round(share, 4) for share in stiff_shares(0.0, (0.0, 1.0, 2.0))]
     [0.8333, 0.3333, -0.1667]

@@ -22,14 +22,30 @@ def tie_downs_needed(*, length_m: float, mass_kg: float, blocked: bool = False) 
 
     Parameters
     ----------
-    length_m : of the article, along the vehicle [m]; mass_kg : [kg]; blocked : against forward movement by a headboard.
+    length_m : of the article, along the vehicle [m]
+    mass_kg : of the article [kg]
+    blocked : True when a headboard or the like stops it from moving forward
 
     Returns
     -------
-    int: 49 CFR 393.110. Not blocked: up to 5 ft, 1 (2 over 1,100 lb); up to 10 ft, 2; longer, one more for each further
-    10 ft or part. Blocked: one for each 10 ft or part. Read in reproductions.
+    int: number of tie-downs [-]
 
-    >>> tie_downs_needed(length_m=24 * 0.3048, mass_kg=500), tie_downs_needed(length_m=1.5, mass_kg=90)
+    Raises
+    ------
+    BadValue: a length outside 0 to 30 m, or a mass outside 0 to 20 t
+
+    Notes
+    -----
+    Formula: not blocked: 1 up to 5 ft and 1,100 lb; 2 up to 10 ft; then 1 more for each further 10 ft or part;
+        blocked: 1 for each 10 ft or part
+    Source: 49 CFR 393.110(b), (c)
+    Status: published, in reproductions
+
+    Examples
+    --------
+    24 ft by that rule, and the agency's own example of 5 ft and 1,100 lb (tests/reference/tie_down_counts.csv).
+
+    >>> tie_downs_needed(length_m=24 * 0.3048, mass_kg=500), tie_downs_needed(length_m=5 * 0.3048, mass_kg=498.9)
     (4, 1)
     """
     feet = check.number("length", length_m, 0.0, 30.0, "m") / FOOT_M
@@ -44,31 +60,68 @@ def tie_downs_needed(*, length_m: float, mass_kg: float, blocked: bool = False) 
 def aggregate_limit_kg(*, straps: int, limit_kg: float, way: str) -> float:
     """Working load limit of all tie-downs of an article together.
 
+    The rule halves a strap that comes back to an anchor on its own side too, (d)(2): enter its limit halved, no way
+    here tells it apart.
+
     Parameters
     ----------
-    straps : how many; limit_kg : of each, its weakest part [kg]; way : "over the top" counts whole, "direct" half.
+    straps : how many [-]
+    limit_kg : working load limit of each, its weakest part [kg]
+    way : "over the top" counts whole, "direct" counts half
 
     Returns
     -------
-    float: [kg], 49 CFR 393.106(d)(1) and (3), the rule's words read in a reproduction. (d)(2) halves a strap that
-    comes back to an anchor on its own side too: enter its limit halved, no way here tells it apart.
+    float: limits together [kg]
 
-    >>> aggregate_limit_kg(straps=2, limit_kg=910.0, way="over the top")
-    1820.0
+    Raises
+    ------
+    BadValue: a way that is not one of the two
+
+    Notes
+    -----
+    Formula: Σ limits; half for a strap from the article to a tie point
+    Range: any number of straps of one kind
+    Source: 49 CFR 393.106(d)(1) and (3)
+    Status: published, in a reproduction
+
+    Examples
+    --------
+    Two 2 in straps of 2,000 lb over the top (tests/reference/half_weight.csv), in pounds.
+
+    >>> aggregate_limit_kg(straps=2, limit_kg=2000.0, way="over the top")
+    4000.0
     """
     check.one_of("way", way, WAYS)
     return straps * limit_kg * (0.5 if way == DIRECT else 1.0)
 
 
 def aggregate_needed_kg(mass_kg: float) -> float:
-    """Half of an article's mass: what its tie-downs' limits must add up to (49 CFR 393.106(d)) [kg].
+    """What the limits of an article's tie-downs must add up to: half of its mass.
 
     Parameters
     ----------
-    mass_kg : of the article [kg].
+    mass_kg : of the article [kg]
 
-    >>> aggregate_needed_kg(80.0)
-    40.0
+    Returns
+    -------
+    float: limits needed together [kg]
+
+    Raises
+    ------
+    BadValue: a mass outside 0 to 20 t
+
+    Notes
+    -----
+    Formula: mass / 2
+    Source: 49 CFR 393.106(d)
+    Status: published, in a reproduction
+
+    Examples
+    --------
+    By that rule: a crate of 3,000 lb (tests/reference/half_weight.csv), in pounds.
+
+    >>> aggregate_needed_kg(3000.0)
+    1500.0
     """
     return check.number("mass", mass_kg, 0.0, 20_000.0, "kg") / 2.0
 
@@ -85,22 +138,36 @@ def straps_over_needed(
 ) -> float:
     """Straps over the top that hold a load by friction alone, not rounded up.
 
-    (c - mu c_z) m g f_s / (2 mu sin(alpha) F_T), EN 12195-1:2010, frictional lashing (formula from memory; two legs
-    at full tension and no k-factor read at tis-gdv.de).
-
     Parameters
     ----------
-    acceleration_g : c [g]; friction : mu, over 0 to 1 [-]; mass_kg : m [kg].
-    angle_deg : alpha, between strap and bed [deg]; tension_n : F_T, at most the STF of the label [N].
-    factor : f_s [-]; down_g : c_z [g].
+    acceleration_g : c [g]
+    friction : μ, 0.01 to 1 [-]
+    mass_kg : m [kg]
+    angle_deg : α, between strap and bed, 1 to 90 [deg]
+    tension_n : T, at most the STF of the label [N]
+    factor : fₛ, 1.25 forward, else 1.1 on the road [-]
+    down_g : c_z, the weight that presses down [g]
 
     Returns
     -------
-    float: number of straps; 0 when friction alone is enough against sliding (tie it down all the same).
+    float: number of straps [-]; 0 when friction alone is enough against sliding (tie it down all the same)
+
+    Raises
+    ------
+    BadValue: friction, angle, or tension outside its range
+
+    Notes
+    -----
+    Formula: (c − μ · c_z) · m · g · fₛ / (2 · μ · sin α · T), g = 9.81 m/s²
+    Source: EN 12195-1:2010, frictional lashing; two legs at full tension and no k-factor read at tis-gdv.de
+    Status: from memory
+
+    Examples
+    --------
+    Wood on plywood, forward; the formula from memory, the arithmetic by hand (tests/reference/lashing.csv).
 
     >>> load = {"friction": 0.4, "mass_kg": 1000, "angle_deg": 75, "tension_n": 3000}
-    >>> needed = straps_over_needed(acceleration_g=0.8, factor=1.25, **load)
-    >>> round(needed, 4)
+    >>> round(straps_over_needed(acceleration_g=0.8, factor=1.25, **load), 4)
     2.1158
     """
     check.number("friction", friction, 0.01, 1.0, "")
@@ -122,18 +189,33 @@ def direct_force_n(
 ) -> float:
     """Force in each of the direct straps that pull against one direction.
 
-    m g (c - mu f_mu c_z) / (n (cos(alpha) cos(beta) + mu f_mu sin(alpha))), f_mu = 0.75 (published); EN 12195-1:2010,
-    direct lashing (formula from memory).
-
     Parameters
     ----------
-    acceleration_g : c [g]; friction : mu [-]; mass_kg : m [kg]; angle_deg : alpha, between strap and bed [deg].
-    aside_deg : beta, seen from above between the strap and the direction it holds against [deg].
-    straps : n, those that pull against this direction; down_g : c_z [g].
+    acceleration_g : c [g]
+    friction : μ, 0 to 1 [-]
+    mass_kg : m [kg]
+    angle_deg : α, between strap and bed [deg]
+    aside_deg : β, seen from above between the strap and the direction it holds against [deg]
+    straps : n, those that pull against this direction [-]
+    down_g : c_z, the weight that presses down [g]
 
     Returns
     -------
-    float: [N], to be held against the strap's lashing capacity; infinite when no strap pulls that way.
+    float: to be held against the strap's lashing capacity [N]; infinite when no strap pulls that way
+
+    Raises
+    ------
+    BadValue: friction outside 0 to 1
+
+    Notes
+    -----
+    Formula: m · g · (c − 0.75 μ · c_z) / (n · (cos α · cos β + 0.75 μ · sin α)), g = 9.81 m/s²
+    Source: EN 12195-1:2010, direct lashing; the 0.75 in CTU Code (2014), Annex 7, Appendix 2
+    Status: from memory; the 0.75 published
+
+    Examples
+    --------
+    Two straps forward; the formula from memory, the arithmetic by hand (tests/reference/lashing.csv).
 
     >>> force = direct_force_n(acceleration_g=0.8, friction=0.4, mass_kg=1000, angle_deg=45, aside_deg=0, straps=2)
     >>> round(force, 1)
@@ -150,11 +232,28 @@ def direct_force_n(
 
 
 def friction_hold_n(*, friction: float, mass_kg: float, pressed_n: float = 0.0) -> float:
-    """Sideways hold by friction: mu (m g + what straps press down) [N].
+    """Sideways hold by friction, of the load's weight and of what straps press down.
 
     Parameters
     ----------
-    friction : mu [-]; mass_kg : m [kg]; pressed_n : downward force of the straps [N].
+    friction : μ [-]
+    mass_kg : m [kg]
+    pressed_n : F, downward force of the straps [N]
+
+    Returns
+    -------
+    float: hold [N]
+
+    Notes
+    -----
+    Formula: μ · (m · g + F), g = 9.81 m/s²
+    Range: dry surfaces at rest; wet, oily, or icy is lower
+    Source: the law of friction
+    Status: computed
+
+    Examples
+    --------
+    By hand: half of 100 kg times 9.81.
 
     >>> round(friction_hold_n(friction=0.5, mass_kg=100), 1)
     490.5
@@ -163,11 +262,33 @@ def friction_hold_n(*, friction: float, mass_kg: float, pressed_n: float = 0.0) 
 
 
 def pressed_down_n(*, straps: int, angle_deg: float, tension_n: float, way: str) -> float:
-    """Downward force of straps at a tension: two legs of each over the top, one of each direct strap [N].
+    """Downward force of straps at a tension: two legs of each over the top, one of each direct strap.
 
     Parameters
     ----------
-    straps : how many; angle_deg : between strap and bed [deg]; tension_n : in each leg [N]; way : see WAYS.
+    straps : n [-]
+    angle_deg : α, between strap and bed [deg]
+    tension_n : T, in each leg [N]
+    way : "over the top" or "direct"
+
+    Returns
+    -------
+    float: force downward [N]
+
+    Raises
+    ------
+    BadValue: a way that is not one of the two
+
+    Notes
+    -----
+    Formula: over the top 2 · n · T · sin α; direct n · T · sin α
+    Range: the same tension in both legs, no loss at the edges
+    Source: elementary statics
+    Status: computed
+
+    Examples
+    --------
+    By hand: two straps straight down, four legs of 500 N.
 
     >>> pressed_down_n(straps=2, angle_deg=90, tension_n=500, way="over the top")
     2000.0
@@ -180,17 +301,32 @@ def pressed_down_n(*, straps: int, angle_deg: float, tension_n: float, way: str)
 def wind_uplift_n(
     *, area_m2: float, speed_m_per_s: float, coefficient: float, density_kg_per_m3: float = 1.225
 ) -> float:
-    """Lift of the wind on a flat piece: 1/2 rho v^2 C A.
+    """Lift of the wind on a flat piece.
 
     Parameters
     ----------
-    area_m2 : seen from above [m2]; speed_m_per_s : air past the vehicle, its speed and the headwind [m/s].
-    coefficient : C, an assumption, see docs/restraint.md [-].
-    density_kg_per_m3 : rho, 1.225 at sea level (ISA 1976) [kg/m3].
+    area_m2 : A, seen from above [m2]
+    speed_m_per_s : v, air past the vehicle: its speed and the headwind [m/s]
+    coefficient : C, an assumption: 1.0 for a flat piece that the wind gets under, more for a tilted sheet [-]
+    density_kg_per_m3 : ρ, 1.225 at sea level [kg/m3]
 
     Returns
     -------
-    float: [N].
+    float: lift [N]
+
+    Raises
+    ------
+    BadValue: an area outside 0 to 20 m², a speed outside 0 to 80 m/s, or a coefficient outside 0 to 3
+
+    Notes
+    -----
+    Formula: ½ · ρ · v² · C · A
+    Source: dynamic pressure; ρ of ISA 1976 by fluids 1.3.1; C has no source
+    Status: computed
+
+    Examples
+    --------
+    By hand at 30 m/s (tests/reference/wind_force.csv).
 
     >>> round(wind_uplift_n(area_m2=1.1, speed_m_per_s=30, coefficient=1.0), 3)
     606.375

@@ -55,7 +55,25 @@ def friction_of(surfaces: str) -> Friction:
 
     Parameters
     ----------
-    surfaces : a pair from the table, or "".
+    surfaces : a pair from the table, or "" when not known
+
+    Returns
+    -------
+    Friction: coefficient [-], with its source and status
+
+    Raises
+    ------
+    BadValue: a pair that is not in the table
+
+    Notes
+    -----
+    Formula: the row of the pair in the table
+    Source: CTU Code (2014), Annex 7, Appendix 2, data/facts/friction_pairs.csv
+    Status: published; smooth concrete and the rubber mat from memory
+
+    Examples
+    --------
+    The lowest of the table, for surfaces that nobody named.
 
     >>> friction_of("").value
     0.15
@@ -73,11 +91,30 @@ def friction_of(surfaces: str) -> Friction:
 
 @cache
 def asked_by(bench: str, direction: str) -> Asked | None:
-    """What a bench asks in one direction, None when it asks nothing there.
+    """What a rule set asks in one direction.
 
     Parameters
     ----------
-    bench : "49 CFR 393" or "EN 12195-1"; direction : "forward", "rearward", "sideways", or "up".
+    bench : "49 CFR 393" or "EN 12195-1"
+    direction : "forward", "rearward", "sideways", or "up"
+
+    Returns
+    -------
+    Asked: acceleration [g], weight that presses down [g], and safety factor [-], with source and status; None: nothing
+
+    Raises
+    ------
+    BadValue: a rule set or a direction that is not one of the choices
+
+    Notes
+    -----
+    Formula: the row of the rule set and direction in the table
+    Source: 49 CFR 393.102; EN 12195-1:2010 on the road; data/facts/securing_accelerations.csv
+    Status: published; EN 12195-1 corroborated, its factor 1.25 forward from memory
+
+    Examples
+    --------
+    49 CFR 393.102(a): 0.435 g in the forward direction.
 
     >>> asked_by("49 CFR 393", "forward").acceleration_g
     0.435
@@ -97,19 +134,29 @@ def asked_by(bench: str, direction: str) -> Asked | None:
 
 
 def unmarked_webbing_kg(width_mm: float) -> float:
-    """Working load limit that synthetic webbing without a marking counts for.
+    """Working load limit that synthetic webbing without a marking counts for. A marking overrides it.
 
     Parameters
     ----------
-    width_mm : width of the webbing [mm]. Between two widths of the table the narrower one counts.
+    width_mm : of the webbing; between two widths of the table the narrower one counts [mm]
 
     Returns
     -------
-    float: [kg], 49 CFR 393.108 table (read in a reproduction). A marking overrides it.
+    float: limit [kg]
 
     Raises
     ------
-    BadValue below the table's narrowest, 45 mm (1-3/4 in): narrow straps without a marking count for nothing known.
+    BadValue: narrower than the table's narrowest, 45 mm (1-3/4 in): nothing is known of it without a marking
+
+    Notes
+    -----
+    Formula: the row of the width in the table
+    Source: 49 CFR 393.108, synthetic webbing, data/facts/webbing_limits.csv
+    Status: published, in a reproduction
+
+    Examples
+    --------
+    The row of 2 in: 2,000 lb, printed as 910 kg (tests/reference/webbing_limits.csv).
 
     >>> unmarked_webbing_kg(50)
     910.0
@@ -124,11 +171,26 @@ def unmarked_webbing_kg(width_mm: float) -> float:
 
 
 def weakest_kg(*limits_kg: float | None) -> float | None:
-    """The weakest part of a tie-down that is known (49 CFR 393.108(a)); None when none is.
+    """The weakest part of a tie-down that is known.
 
     Parameters
     ----------
-    limits_kg : working load limits of strap, hook, ratchet, tie point, None where not known [kg].
+    *limits_kg : working load limits of strap, hook, ratchet, tie point, None where not known [kg]
+
+    Returns
+    -------
+    float: limit [kg]; None when none is known
+
+    Notes
+    -----
+    Formula: the least of the known limits
+    Range: what is not known may be weaker still
+    Source: 49 CFR 393.108(a)
+    Status: published, in a reproduction
+
+    Examples
+    --------
+    By that rule: a hook of 250 kg on a strap of 500 kg.
 
     >>> weakest_kg(500, None, 250)
     250

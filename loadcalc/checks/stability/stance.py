@@ -107,14 +107,31 @@ def _standing(vehicle: Vehicle, mass_kg: float, cg: Any) -> Stance:
 def static_stability_factor(*, front_track_m: float, rear_track_m: float, up_m: float) -> float:
     """Static stability factor: mean track over twice the height of the center of gravity.
 
+    It knows neither where the center sits between the axles nor how far off the center line: `tip_angles` does.
+
     Parameters
     ----------
-    front_track_m, rear_track_m : track of each axle [m]; up_m : height of the center of gravity [m].
+    front_track_m : between the front wheels [m]
+    rear_track_m : between the rear wheels [m]
+    up_m : H, height of the center of gravity [m]
 
     Returns
     -------
-    float: T / (2 H) [-]. NHTSA, notice of 2000 on rollover resistance, chapter V (published). It knows neither where
-    the center sits between the axles nor how far off the center line: `tip_angles` does.
+    float: factor [-]
+
+    Raises
+    ------
+    BadValue: a height outside 0.05 to 5 m
+
+    Notes
+    -----
+    Formula: T / (2 · H), T the mean of the two tracks
+    Source: NHTSA, notice of 2000 on rollover resistance, chapter V
+    Status: published
+
+    Examples
+    --------
+    The first of three public vehicle data sets (commonroad-vehicle-models 3.0.2; tests/reference/stability.csv).
 
     >>> round(static_stability_factor(front_track_m=1.389888, rear_track_m=1.423416, up_m=0.557784), 5)
     1.26093

@@ -61,15 +61,26 @@ def tip_angles(stance: Stance) -> Tips:
     """The slope at which the rigid body tips over its left, right, rear, and front contacts.
 
     "Left" is a side slope that falls away to the left: it tips over the left wheels. "Nose up" is a climb: it tips over
-    the rear wheels.
+    the rear wheels. Rigid, on hard even ground: an upper bound, no driving angle.
 
     Parameters
     ----------
-    stance : how it stands.
+    stance : mass, center of gravity, and contacts
 
     Returns
     -------
-    Tips: [deg]. tan = distance from the edge over height. Rigid, on hard even ground: an upper bound, no driving angle.
+    Tips: left, right, nose up, nose down [deg]; at or below zero it does not stand on the level
+
+    Notes
+    -----
+    Formula: side: tan = (half track there ∓ left) / up; nose up: tan = (L − aft) / up; nose down: tan = aft / up
+    Range: a stance that `Stance` takes: center 0.05 to 5 m high
+    Source: elementary statics: the plumb line of the center reaches an edge of the contacts
+    Status: computed
+
+    Examples
+    --------
+    By hand: half track 0.75 m over 0.75 m is 45 degrees; 1.5 m over 0.75 m is atan 2.
 
     >>> stance = Stance(mass_kg=2000, aft_m=1.5, left_m=0, up_m=0.75, wheelbase_m=3, front_track_m=1.5,
     ...     rear_track_m=1.5, front_roll_share=0.5)
@@ -106,14 +117,32 @@ def worst_side(tips: Tips) -> tuple[str, float]:
 def lateral_g_at_tip(stance: Stance) -> Sides:
     """Sideways acceleration on level ground at which the rigid body tips over each side.
 
+    A turn to the right throws it over its left wheels. Most vehicles slide first on loose ground; a rut or a rock ends
+    that.
+
     Parameters
     ----------
-    stance : how it stands.
+    stance : mass, center of gravity, and contacts
 
     Returns
     -------
-    Sides: (half track ∓ left) / up, in units of g [-]. A turn to the right throws it over its left wheels. The same
-    number as the tangent of the side's tip angle. Most vehicles slide first on loose ground; a rut or a rock ends that.
+    Sides: left, right, in units of g [-]
+
+    Notes
+    -----
+    Formula: (half track at the center ∓ left) / up: the tangent of the side's tip angle
+    Range: a stance that `Stance` takes: center 0.05 to 5 m high
+    Source: NHTSA, notice of 2000 on rollover resistance, chapter V, for a center on the center line
+    Status: published
+
+    Examples
+    --------
+    A track of 1.68 m and a height of 0.7 m: the factor, 1.20 (tests/reference/stability.csv).
+
+    >>> stance = Stance(mass_kg=2000, aft_m=1.5, left_m=0, up_m=0.7, wheelbase_m=3, front_track_m=1.68,
+    ...     rear_track_m=1.68, front_roll_share=0.5)
+    >>> round(lateral_g_at_tip(stance).left, 2)
+    1.2
     """
     tips = tip_angles(stance)
     return Sides(math.tan(math.radians(tips.left_deg)), math.tan(math.radians(tips.right_deg)))
@@ -127,13 +156,28 @@ def first_lifts(stance: Stance) -> tuple[FirstLift, FirstLift]:
 
     Parameters
     ----------
-    stance : how it stands.
+    stance : mass, center of gravity, contacts, and roll share
 
     Returns
     -------
-    (on a slope falling left, falling right): FirstLift, angle [deg] and the uphill wheel. On the level the axle carries
-    m (1 - a/L) or m a/L. Its uphill wheel is empty at tan = (track · axle share / (2 · roll share) ∓ left) / up. A
-    front roll share of 0 or 1 leaves one axle without moment: the other's wheel lifts first.
+    tuple: FirstLift on a slope falling left, and falling right: angle [deg] and the uphill wheel
+
+    Notes
+    -----
+    Formula: tan = (track · axle's share of the weight / (2 · its roll share) ∓ left) / up, the smaller of the axles
+    Range: a stance that `Stance` takes; with a roll share of 0 or 1 one axle has no moment, and the other lifts first
+    Source: elementary statics: moments about each axle's downhill wheel
+    Status: computed
+
+    Examples
+    --------
+    By hand: tan = 1.5 / 3 / (2 · 0.5) / 0.7, the front wheel on the uphill side (tests/reference/stability.csv).
+
+    >>> stance = Stance(mass_kg=1000, aft_m=2, left_m=0, up_m=0.7, wheelbase_m=3, front_track_m=1.5,
+    ...     rear_track_m=1.5, front_roll_share=0.5)
+    >>> lift = first_lifts(stance)[0]
+    >>> round(lift.angle_deg, 3), lift.wheel
+    (35.538, 'front right')
     """
     return _first_lift(stance, 1.0), _first_lift(stance, -1.0)
 
@@ -162,16 +206,30 @@ def _degrees(tangent: float) -> float:
 def give_taken_off_deg(angle_deg: float, *, give_share: float) -> float:
     """A rigid angle with a stated share of its tangent taken off for the give of springs and tires.
 
-    Common practice, no source: tilt tables are said to lift light vehicles at 0.85 to 0.95 of the rigid ratio (from
-    memory). A tall, soft, loaded vehicle on trail pressure gives more. What is left is no angle to drive at either.
+    A tall, soft, loaded vehicle on trail pressure gives more. What is left is no angle to drive at either.
 
     Parameters
     ----------
-    angle_deg : a rigid tip angle [deg]; give_share : the share of the tangent to take off, 0 to 0.9 [-]; no default.
+    angle_deg : a rigid tip angle; at or below zero it stays as it is [deg]
+    give_share : the share of the tangent to take off, 0 to 0.9 [-]; no default: whoever asks must say how much
 
     Returns
     -------
-    float: atan((1 - share) · tan angle) [deg]. An angle at or below zero stays as it is.
+    float: what is left [deg]
+
+    Raises
+    ------
+    BadValue: a share outside 0 to 0.9
+
+    Notes
+    -----
+    Formula: atan((1 − share) · tan angle)
+    Source: no source; tilt tables are said to lift light vehicles at 0.85 to 0.95 of the rigid ratio (from memory)
+    Status: common practice
+
+    Examples
+    --------
+    By hand: atan 0.85.
 
     >>> round(give_taken_off_deg(45.0, give_share=0.15), 2)
     40.36
@@ -187,14 +245,31 @@ def tip_limit_deg(stance: Stance, *, downhill_deg: float) -> float:
 
     Parameters
     ----------
-    stance : how it stands.
-    downhill_deg : where the plane falls, as seen from the driver [deg]: 0 straight ahead (nose down), 90 to the left,
-        180 behind (nose up), 270 to the right.
+    stance : mass, center of gravity, and contacts
+    downhill_deg : where the plane falls, from the driver's view: 0 ahead, 90 left, 180 behind, 270 right [deg]
 
     Returns
     -------
-    float: [deg]; 0 when it doesn't stand on the level. The center's plumb line leaves the polygon of the four contacts
-    at tan = min over its edges of (distance to the edge) / (up · cosine of downhill against the edge's outward normal).
+    float: slope of that plane [deg]; 0 when it does not stand on the level
+
+    Raises
+    ------
+    BadValue: a direction that is no finite number
+
+    Notes
+    -----
+    Formula: tan = least over the contacts' edges of distance to the edge / (up · cosine of downhill to its normal)
+    Source: elementary statics: the plumb line of the center leaves the polygon of the four contacts
+    Status: computed
+
+    Examples
+    --------
+    By hand: half way between left and behind, 0.75 / (0.75 · sin 45), so atan √2 (tests/reference/stability.csv).
+
+    >>> stance = Stance(mass_kg=2000, aft_m=1.5, left_m=0, up_m=0.75, wheelbase_m=3, front_track_m=1.5,
+    ...     rear_track_m=1.5, front_roll_share=0.5)
+    >>> round(tip_limit_deg(stance, downhill_deg=135), 3)
+    54.736
     """
     if not math.isfinite(downhill_deg):
         raise BadValue(
@@ -217,11 +292,27 @@ def least_tip_limit(stance: Stance) -> tuple[float, float]:
 
     Parameters
     ----------
-    stance : how it stands.
+    stance : mass, center of gravity, and contacts
 
     Returns
     -------
-    (limit, downhill): both [deg]; downhill as in `tip_limit_deg`. The nearest edge of the polygon of the four contacts.
+    tuple: (limit, downhill), both [deg]; downhill as in `tip_limit_deg`
+
+    Notes
+    -----
+    Formula: tan = distance from the center to the nearest edge of the four contacts / up, falling square to that edge
+    Range: a stance that `Stance` takes: center 0.05 to 5 m high
+    Source: elementary statics: the plumb line of the center leaves the polygon of the four contacts
+    Status: computed
+
+    Examples
+    --------
+    By hand: 0.2 m left of the middle of a 1.5 m track, 0.55 m to the left edge, 0.55 m up.
+
+    >>> stance = Stance(mass_kg=2000, aft_m=1.5, left_m=0.2, up_m=0.55, wheelbase_m=3, front_track_m=1.5,
+    ...     rear_track_m=1.5, front_roll_share=0.5)
+    >>> [round(angle, 6) for angle in least_tip_limit(stance)]
+    [45.0, 90.0]
     """
     aft, left, distance_m = min(_edges(stance), key=lambda edge: edge[2])
     return _degrees(max(distance_m, 0.0) / stance.up_m), math.degrees(math.atan2(left, -aft)) % 360.0

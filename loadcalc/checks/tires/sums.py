@@ -38,20 +38,33 @@ class AxleTires:
 def axle_tire_sum(tire: Tire, body_class: str, axle_limit: Limit, tires: int = TIRES_ON_AN_AXLE) -> AxleTires:
     """What the tires of one axle carry together, against the axle's rating.
 
-    The sum of the load ratings must be no less than the axle's rating: FMVSS 120 (49 CFR 571.120) S5.1.2, quoted in
-    NHTSA interpretation nht76-1.47. At the pressure marked for that load; passenger-marked tires ÷ 1.10.
-
     Parameters
     ----------
-    tire : one of the axle's tires, all alike; body_class : "passenger car" or "light truck".
-    axle_limit : the axle's rating [kg]; tires : how many [-].
+    tire : one of the axle's tires, all alike
+    body_class : "passenger car" or "light truck"
+    axle_limit : the axle's rating [kg]
+    tires : how many, 2 to 4 [-]
 
     Returns
     -------
-    AxleTires: both sums [kg], their difference, and whether it is enough.
+    AxleTires: both sums [kg], their difference, and whether it is enough
 
-    >>> sum_ = axle_tire_sum(Tire(load_index=110), "light truck", Limit(limit_kg=1900.0))
-    >>> round(sum_.tires_kg, 1), sum_.enough
+    Raises
+    ------
+    BadValue: a number of tires outside 2 to 4, or what `tire_capacity_kg` refuses
+
+    Notes
+    -----
+    Formula: tires · load of one, at the pressure marked for it, no less than the axle's rating
+    Source: FMVSS 120 (49 CFR 571.120) S5.1.2, quoted in NHTSA interpretation nht76-1.47
+    Status: published; the load of one by `tire_capacity_kg`
+
+    Examples
+    --------
+    Two of index 110, passenger-marked, on a light truck: 2 · 1060 / 1.10 (tests/reference/tire_derate.csv).
+
+    >>> axle = axle_tire_sum(Tire(load_index=110), "light truck", Limit(limit_kg=1900.0))
+    >>> round(axle.tires_kg, 1), axle.enough
     (1927.3, True)
     """
     check.number("tires on the axle", tires, 2, 4, "")

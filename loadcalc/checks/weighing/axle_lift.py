@@ -41,15 +41,30 @@ class AxleLift:
 def lift_angle_deg(*, rise_m: float, wheelbase_m: float) -> float:
     """Tilt from how far the lifted wheel centers rose above the others, on level ground.
 
-    sin(angle) = rise / wheelbase; measure to the wheel centers, since tires change shape (ISO 10392:2011, 6.2.6).
+    Measure to the wheel centers, since tires change shape.
 
     Parameters
     ----------
-    rise_m, wheelbase_m : [m].
+    rise_m : of the wheel centers [m]
+    wheelbase_m : L [m]
 
     Returns
     -------
-    float: [deg].
+    float: tilt [deg]
+
+    Raises
+    ------
+    BadValue: a wheelbase outside 1 to 10 m, or a rise of more than 45 deg of tilt
+
+    Notes
+    -----
+    Formula: sin(tilt) = rise / L
+    Source: elementary geometry; the advice of ISO 10392:2011, 6.2.6
+    Status: computed
+
+    Examples
+    --------
+    By hand: half the wheelbase is 30 deg.
 
     >>> round(lift_angle_deg(rise_m=1.0, wheelbase_m=2.0), 6)
     30.0
@@ -64,18 +79,33 @@ def lifted_axle_kg(
 ) -> float:
     """What the axle on the scale carries while the other is raised.
 
-    level + mass * (height - radius) * tan(angle) / wheelbase: moments about the wheel centers on the scale.
-
     Parameters
     ----------
-    level_kg, mass_kg : that axle on the level, and the whole vehicle [kg]; up_m : height of the center of gravity [m].
-    radius_m : loaded radius of the tires [m]; wheelbase_m : [m]; angle_deg : tilt [deg].
+    level_kg : that axle on the level [kg]
+    mass_kg : m, the whole vehicle [kg]
+    up_m : h, height of the center of gravity [m]
+    radius_m : r, loaded radius of the tires [m]
+    wheelbase_m : L [m]
+    angle_deg : tilt, 0 to 45 [deg]
 
     Returns
     -------
-    float: [kg].
+    float: axle load [kg], in the unit of the masses
 
-    With weights in newtons (any one unit does), the rise in the worked case:
+    Raises
+    ------
+    BadValue: a tilt outside 0 to 45 deg
+
+    Notes
+    -----
+    Formula: level + m · (h − r) · tan(tilt) / L
+    Source: university notes 07_04 (studylib.net/doc/15091818): moments about the wheel centers on the scale
+    Status: published
+
+    Examples
+    --------
+    A case worked by those notes' formula, with weights in newtons (tests/reference/cg_height.csv): the rise alone.
+
     >>> round(lifted_axle_kg(0, mass_kg=19620, up_m=0.72, radius_m=0.36, wheelbase_m=2.8, angle_deg=20), 2)
     918.14
     """
@@ -93,18 +123,36 @@ def height_from_one_lift_m(
 ) -> float:
     """Height of the center of gravity from a single lift, the textbook form.
 
-    radius + gain * wheelbase / (mass * tan(angle)). It has no check in it: `height_from_lifts` is what to use.
+    It has no check in it: `height_from_lifts` is what to use.
 
     Parameters
     ----------
-    gain_kg : what the axle on the scale gained against level [kg]; mass_kg : the whole vehicle [kg].
-    radius_m, wheelbase_m : loaded tire radius, wheelbase [m]; angle_deg : over 15 [deg].
+    gain_kg : what the axle on the scale gained against level [kg]
+    mass_kg : m, the whole vehicle [kg]
+    radius_m : r, loaded radius of the tires [m]
+    wheelbase_m : L [m]
+    angle_deg : tilt, over 15, at most 45 [deg]
 
     Returns
     -------
-    float: [m] above the ground.
+    float: above the ground [m]
 
-    >>> round(height_from_one_lift_m(gain_kg=918.14, mass_kg=19620, radius_m=0.36, wheelbase_m=2.8, angle_deg=20), 4)
+    Raises
+    ------
+    BadValue: a tilt of 15 deg or less, or over 45
+
+    Notes
+    -----
+    Formula: r + gain · L / (m · tan(tilt))
+    Source: university notes 07_04 (studylib.net/doc/15091818), which list ISO 10392
+    Status: published
+
+    Examples
+    --------
+    A case worked by those notes' formula, with weights in newtons (tests/reference/cg_height.csv).
+
+    >>> height = height_from_one_lift_m(gain_kg=918.14, mass_kg=19620, radius_m=0.36, wheelbase_m=2.8, angle_deg=20)
+    >>> round(height, 4)
     0.72
     """
     steep_enough(angle_deg)

@@ -79,26 +79,38 @@ def height_from_lifts(
     radius_m: float,
     doubts: LiftDoubts | None = None,
 ) -> HeightFit:
-    """Fit axle load against tan(angle), one line for each axle with a common slope, and give the height.
+    """Height of the center of gravity from several lifts: axle load against tan(tilt), fitted by a line.
 
-    height = radius + slope * wheelbase / mass. The slope's doubt is the larger of what scale and angles
-    explain and what the readings show (GUM 5.1.2 for the sum; G.4 for the half-width, by Student's t).
-    Suspension blocked, brakes off, load held, tank full or empty (ISO 10392:1992, extract). Axle lift is good
-    to a few percent at best (ISO 10392:2011, scope): the half-width here does not hold the suspension's give.
+    One line for each axle with a common slope. Suspension blocked, brakes off, load held, tank full or empty (ISO
+    10392:1992, extract). Axle lift is good to a few percent at best (ISO 10392:2011, scope): the half-width here does
+    not hold the suspension's give.
 
     Parameters
     ----------
-    lifts : readings of either axle, up and down; at least three of them raised, the steepest over 15 deg.
-    mass_kg : whole vehicle as lifted [kg]; wheelbase_m : [m].
-    radius_m : loaded tire radius, mean of the axles [m]; doubts : standard uncertainties, None for the defaults.
+    lifts : readings of either axle, up and down; at least three of them raised, the steepest over 15 deg
+    mass_kg : m, the whole vehicle as lifted [kg]
+    wheelbase_m : L [m]
+    radius_m : r, loaded radius of the tires, mean of the axles [m]
+    doubts : standard uncertainties of what goes in, None for the defaults
 
     Returns
     -------
-    HeightFit: height [m], doubt [m], residuals [kg].
+    HeightFit: height and its half-width [m], slope, residuals, and scatter [kg]
 
     Raises
     ------
-    BadValue for too few lifts, too small angles, one angle only, or a height below the axles.
+    BadValue: too few lifts, none on the level, too small angles, a measure out of range, or a height below the axles
+
+    Notes
+    -----
+    Formula: height = r + slope · L / m; the slope's uncertainty is the larger of what scale and angles explain and what
+        the readings show, added in squares to those of r, L, and m; half-width by Student's t
+    Source: ISO 10392:2011, 6.2 (extract), university notes 07_04 (studylib.net/doc/15091818); GUM 5.1.2, G.4
+    Status: published, in extracts; GUM from memory
+
+    Examples
+    --------
+    By hand: a line of 1000 kg for tan(tilt) = 1, so 0.36 + 1000 · 2.8 / 2000.
 
     >>> line = [(a, 1000 + 1000 * math.tan(math.radians(a))) for a in (0, 8, 12, 16)]
     >>> line = [AxleLift(on_scale="front", axle_kg=kg, angle_deg=a) for a, kg in line]
@@ -185,19 +197,29 @@ def _spread(tangents: np.ndarray, slope_kg: float, doubts: LiftDoubts) -> np.nda
 
 
 def coverage_factor(freedom: float) -> float:
-    """How many standard uncertainties make a half-width that holds 95.45 %: Student's t (GUM G.4, table G.2).
+    """How many standard uncertainties make a half-width that holds 95.45 %.
 
     Parameters
     ----------
-    freedom : effective degrees of freedom, 1 or more; infinite for doubts that are known [-].
+    freedom : effective degrees of freedom, 1 or more; infinite for uncertainties that are known [-]
 
     Returns
     -------
-    float: 2.00 for many, more for few [-].
+    float: 2.00 for many, more for few [-]
 
-    GUM table G.2, column 95.45 %, from memory:
-    >>> round(coverage_factor(math.inf), 2), round(coverage_factor(10), 2), round(coverage_factor(3), 2)
-    (2.0, 2.28, 3.31)
+    Notes
+    -----
+    Formula: Student's t at 97.725 %
+    Range: less than 1 counts as 1
+    Source: GUM (JCGM 100), G.4 and table G.2; SciPy's t
+    Status: computed; the table from memory
+
+    Examples
+    --------
+    Table G.2, column 95.45 %, from memory (tests/reference/weighing_doubt.csv).
+
+    >>> round(coverage_factor(math.inf), 2), round(coverage_factor(10), 2), round(coverage_factor(4), 2)
+    (2.0, 2.28, 2.87)
     """
     from scipy import stats
 

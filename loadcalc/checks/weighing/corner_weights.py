@@ -33,15 +33,30 @@ class Weighed:
 def cg_from_axle_weights(*, front_kg: float, rear_kg: float, wheelbase_m: float, scale: Scale) -> Weighed:
     """Mass and fore-and-aft center from the two axle loads on level ground.
 
-    mass = front + rear; aft = rear / mass * wheelbase. The doubt follows from the readings' covariance.
-
     Parameters
     ----------
-    front_kg, rear_kg : what the scale showed [kg]; wheelbase_m : [m]; scale : its division and how it was used.
+    front_kg : what the scale showed [kg]
+    rear_kg : what the scale showed [kg]
+    wheelbase_m : L [m]
+    scale : its division and how it was used
 
     Returns
     -------
-    Weighed: mass [kg], aft [m], standard uncertainties.
+    Weighed: mass [kg] and aft [m], each with its standard uncertainty
+
+    Raises
+    ------
+    BadValue: a wheelbase outside 1 to 10 m, a reading outside 0 to 20 t, or readings that add up to nothing
+
+    Notes
+    -----
+    Formula: mass = front + rear; aft = rear / mass · L; uncertainties by the readings' covariance
+    Source: elementary statics; GUM 5.2.2 (from memory)
+    Status: computed
+
+    Examples
+    --------
+    By hand: 1000 of 2200 kg on the rear axle, 2.75 m behind the front.
 
     >>> weighed = cg_from_axle_weights(front_kg=1200, rear_kg=1000, wheelbase_m=2.75, scale=Scale(resolution_kg=10))
     >>> weighed.mass_kg, round(weighed.aft_m, 6)
@@ -74,16 +89,34 @@ def cg_from_wheel_weights(
 ) -> Weighed:
     """Mass, fore-and-aft, and sideways center from four wheel loads on level ground.
 
-    left = sum over axles of (left - right) * track / 2, over the mass: moments about the center line.
-
     Parameters
     ----------
-    front_left_kg, front_right_kg, rear_left_kg, rear_right_kg : what the scale showed [kg].
-    wheelbase_m, front_track_m, rear_track_m : [m]; scale : its division and how it was used.
+    front_left_kg : what the scale showed [kg]
+    front_right_kg : what the scale showed [kg]
+    rear_left_kg : what the scale showed [kg]
+    rear_right_kg : what the scale showed [kg]
+    wheelbase_m : L [m]
+    front_track_m : between the front wheels [m]
+    rear_track_m : between the rear wheels [m]
+    scale : its division and how it was used
 
     Returns
     -------
-    Weighed: mass [kg], aft and left [m], standard uncertainties.
+    Weighed: mass [kg], aft and left [m], each with its standard uncertainty
+
+    Raises
+    ------
+    BadValue: a wheelbase or track outside 0.8 to 10 m, a reading outside 0 to 20 t, or readings that add up to nothing
+
+    Notes
+    -----
+    Formula: aft = rear / mass · L; left = Σ over axles of (left − right) · track / 2, over the mass
+    Source: elementary statics: moments about the center line; GUM 5.2.2 (from memory)
+    Status: computed
+
+    Examples
+    --------
+    By hand: 40 kg more on the left of each axle, 80 · 0.8 / 2000.
 
     >>> tracks = dict(wheelbase_m=2.8, front_track_m=1.6, rear_track_m=1.6, scale=Scale(resolution_kg=1))
     >>> corners = dict(front_left_kg=520, front_right_kg=480, rear_left_kg=520, rear_right_kg=480)

@@ -24,17 +24,29 @@ VEHICLE_SCALE = "III L"
 
 
 def rectangular_u(half_width: float) -> float:
-    """Standard uncertainty of a value that lies anywhere within plus or minus `half_width`.
-
-    a / √3 (GUM 4.3.7; its example a = 0.40 gives 0.23).
+    """Standard uncertainty of a value that lies anywhere within plus or minus a half-width.
 
     Parameters
     ----------
-    half_width : a, zero or more [any unit].
+    half_width : a, zero or more [any unit]
 
     Returns
     -------
-    float: in the same unit.
+    float: in the same unit [any unit]
+
+    Raises
+    ------
+    BadValue: below zero
+
+    Notes
+    -----
+    Formula: a / √3
+    Source: GUM (JCGM 100), 4.3.7
+    Status: from memory
+
+    Examples
+    --------
+    The guide's own example, from memory: a = 0.40.
 
     >>> round(rectangular_u(0.40), 2)
     0.23
@@ -43,17 +55,27 @@ def rectangular_u(half_width: float) -> float:
 
 
 def quadrature(*parts: float) -> float:
-    """Standard uncertainty of a sum of independent parts: the root of the sum of their squares (GUM 5.1.2).
+    """Standard uncertainty of a sum of independent parts.
 
     Parameters
     ----------
-    parts : standard uncertainties, all in one unit.
+    *parts : standard uncertainties, all in one unit [any unit]
 
     Returns
     -------
-    float: in the same unit.
+    float: in the same unit [any unit]
 
-    The end gauge of GUM H.1, in nanometers (from memory):
+    Notes
+    -----
+    Formula: √ Σ u²
+    Range: parts that know nothing of each other; what one cause puts into all of them adds up straight
+    Source: GUM (JCGM 100), 5.1.2
+    Status: from memory
+
+    Examples
+    --------
+    The end gauge of GUM H.1, in nanometers, from memory; the guide prints 32 (tests/reference/weighing_doubt.csv).
+
     >>> round(quadrature(25, 9.7, 2.9, 16.6), 2)
     31.67
     """
@@ -65,19 +87,31 @@ def tolerance_divisions(
 ) -> float:
     """How many divisions a scale may be wrong at a load: in use (maintenance) or newly adjusted (acceptance).
 
-    NIST Handbook 44 section 2.20 Table 6, from `data/facts/scale_tolerance.csv`; from memory for vehicle scales.
-
     Parameters
     ----------
-    load_divisions : the load over the scale's division [-]; scale_class : "III L" for vehicle scales, "III", "IIII".
-    newly_adjusted : True for half of what is allowed in use.
+    load_divisions : the load over the scale's division [-]
+    scale_class : "III L" for vehicle scales, "III", "IIII"
+    newly_adjusted : True for half of what is allowed in use
 
     Returns
     -------
-    float: plus or minus [divisions].
+    float: plus or minus, in divisions [-]
 
-    A vehicle scale with 20 lb divisions at 6,000 lb, so at 300 divisions:
-    >>> tolerance_divisions(300)
+    Raises
+    ------
+    BadValue: a class that is not one of the choices, or a load outside 0 to 1,000,000 divisions
+
+    Notes
+    -----
+    Formula: the row of class and load in the table; III L: 1 more for each further 500 divisions or part
+    Source: NIST Handbook 44, section 2.20, table 6, data/facts/scale_tolerance.csv
+    Status: from memory; newly adjusted, class III, corroborated
+
+    Examples
+    --------
+    A vehicle scale with 20 lb divisions at 6,000 lb, from memory (tests/reference/scale_tolerance.csv).
+
+    >>> tolerance_divisions(6000 / 20)
     1.0
     """
     check.one_of("scale class", scale_class, SCALE_CLASSES)

@@ -172,17 +172,30 @@ def gaussian_update(
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Share out a difference between readings and prediction over what is not well known.
 
+    The same as least squares with what is known before as earlier readings.
+
     Parameters
     ----------
-    effect : (readings, unknowns) what one kilogram of an unknown adds to a reading [-].
-    prior : (unknowns,) variances [kg²]; noise : (readings, readings) covariance of the readings [kg²].
-    difference : (readings,) measured minus predicted [kg].
+    effect : H (readings, unknowns), what one kilogram of an unknown adds to a reading [-]
+    prior : P (unknowns,), variances before [kg²]
+    noise : V (readings, readings), covariance of the readings [kg²]
+    difference : d (readings,), measured minus predicted [kg]
 
     Returns
     -------
-    (shift, covariance, error): likely shifts [kg], what doubt is left [kg²], likely error of each reading [kg].
+    tuple: likely shifts [kg], covariance that is left [kg²], likely error of each reading [kg]
 
-    A scale as good as the list halves the difference with it:
+    Notes
+    -----
+    Formula: x = P Hᵀ (H P Hᵀ + V)⁻¹ d; left: P − P Hᵀ (H P Hᵀ + V)⁻¹ H P
+    Range: H P Hᵀ + V of full rank
+    Source: generalized least squares, a Gaussian posterior
+    Status: computed
+
+    Examples
+    --------
+    By hand: a scale as good as the list halves the difference with it.
+
     >>> import numpy as np
     >>> one = np.array([[1.0]])
     >>> shift, left, error = gaussian_update(one, np.array([4.0]), 4.0 * one, np.array([10.0]))
