@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import statistics
 from dataclasses import replace
 from typing import Any
 
@@ -17,6 +18,7 @@ from loadcalc.checks.weighing.axle_lift import (
     height_from_one_lift_m,
     lift_angle_deg,
     lifted_axle_kg,
+    steep_enough,
 )
 from loadcalc.checks.weighing.cg_height import LiftDoubts, coverage_factor, height_from_lifts
 from loadcalc.checks.weighing.corner_weights import cg_from_axle_weights, cg_from_wheel_weights
@@ -139,6 +141,85 @@ def test_stated_doubt_holds_the_truth_as_often_as_it_says() -> None:
     assert 0.93 * 400 <= inside <= 400
 
 
+def known_part_m(slope_kg: float, *, radius_m: float, wheelbase_m: float, mass_kg: float) -> float:
+    """What is not known of radius, wheelbase, and mass, as doubt of the height: each by its derivative [m]."""
+    by_wheelbase, by_mass = slope_kg / MASS_KG, slope_kg * WHEELBASE_M / MASS_KG**2
+    return math.hypot(radius_m, by_wheelbase * wheelbase_m, by_mass * mass_kg)
+
+
+def test_doubt_of_readings_that_lie_on_the_line() -> None:
+    """The slope's doubt by the textbook, 3 kg / sqrt(sum of (tan - mean tan)²); the rest by derivatives."""
+    tangents = [math.tan(math.radians(angle)) for angle in ANGLES]
+    lean = math.sqrt(len(tangents) * statistics.pvariance(tangents))
+    result = height_from_lifts(
+        readings(0.8),
+        mass_kg=MASS_KG,
+        wheelbase_m=WHEELBASE_M,
+        radius_m=RADIUS_M,
+        doubts=LiftDoubts(angle_deg=0.0),
+    )
+
+    slope_kg = MASS_KG * (0.8 - RADIUS_M) / WHEELBASE_M
+    rest_m = known_part_m(slope_kg, radius_m=0.005, wheelbase_m=0.003, mass_kg=10.0)
+    assert result.slope_kg == pytest.approx(slope_kg, rel=1e-9)
+    assert result.u_m == pytest.approx(math.hypot(3.0 / lean * WHEELBASE_M / MASS_KG, rest_m), rel=1e-9)
+    assert result.plus_minus_m == pytest.approx(2 * result.u_m, rel=1e-5)  # all of it known: no Student's t
+
+
+def test_doubt_of_readings_that_scatter_more_than_they_should() -> None:
+    """Then the scatter about an ordinary line tells (GUM G.4): effective degrees of freedom, and their Student's t."""
+    wobble = (9.0, -14.0, 12.0, -7.0, 15.0, -11.0, 4.0)
+    lifts = [replace(one, axle_kg=one.axle_kg + kg) for one, kg in zip(readings(0.8), wobble, strict=True)]
+    result = height_from_lifts(
+        lifts, mass_kg=MASS_KG, wheelbase_m=WHEELBASE_M, radius_m=RADIUS_M, doubts=LiftDoubts(angle_deg=0.0)
+    )
+
+    tangents, loads = [lift.tangent for lift in lifts], [lift.axle_kg for lift in lifts]
+    line = statistics.linear_regression(tangents, loads)
+    left_kg = [
+        kg - line.intercept - line.slope * tangent for tangent, kg in zip(tangents, loads, strict=True)
+    ]
+    scatter_kg = math.sqrt(sum(kg**2 for kg in left_kg) / 5)  # seven readings, two fitted numbers
+    lean = math.sqrt(7 * statistics.pvariance(tangents))
+    slope_m = scatter_kg / lean * WHEELBASE_M / MASS_KG
+    u_m = math.hypot(slope_m, known_part_m(line.slope, radius_m=0.005, wheelbase_m=0.003, mass_kg=10.0))
+    assert result.scatter_kg == pytest.approx(scatter_kg, rel=1e-9)
+    assert result.residuals_kg == pytest.approx(left_kg, abs=1e-8)
+    assert result.u_m == pytest.approx(u_m, rel=1e-9)
+    freedom = 5 * (u_m / slope_m) ** 4
+    assert result.plus_minus_m == pytest.approx(coverage_factor(freedom) * u_m, rel=1e-9)
+
+
+def test_scatter_to_expect_from_the_angles_alone() -> None:
+    """A degree of doubt is worth the slope times 1 + tan² for each reading; with a perfect scale nothing else is."""
+    result = height_from_lifts(
+        readings(0.8), mass_kg=MASS_KG, wheelbase_m=WHEELBASE_M, radius_m=RADIUS_M,
+        doubts=LiftDoubts(reading_kg=0.0, angle_deg=1.0),
+    )  # fmt: skip
+
+    slope_kg = MASS_KG * (0.8 - RADIUS_M) / WHEELBASE_M
+    steeper = [1 / math.cos(math.radians(angle)) ** 2 for angle in ANGLES]
+    expected_kg = slope_kg * math.radians(1.0) * math.sqrt(statistics.fmean(part**2 for part in steeper))
+    assert result.expected_kg == pytest.approx(expected_kg, rel=1e-6)
+
+
+@pytest.mark.parametrize(("times", "rough"), [(1.99, False), (2.01, True)])
+def test_twice_the_expected_scatter_is_rough(times: float, rough: bool) -> None:
+    """Readings off the line by a pattern that leaves the line as it is, up to twice what 3 kg would give, and over."""
+    pattern = (1.0, 0.0, 0.0, 0.0, 0.0, 0.0, -1.0)  # both on the level: no slope, no level load in it
+    off_kg = times * 3.0 * math.sqrt(5 / 2)
+    lifts = [
+        replace(one, axle_kg=one.axle_kg + off_kg * part)
+        for one, part in zip(readings(0.8), pattern, strict=True)
+    ]
+    result = height_from_lifts(
+        lifts, mass_kg=MASS_KG, wheelbase_m=WHEELBASE_M, radius_m=RADIUS_M, doubts=LiftDoubts(angle_deg=0.0)
+    )
+
+    assert result.scatter_kg == pytest.approx(times * 3.0, rel=1e-9)
+    assert result.rough is rough
+
+
 def test_a_worse_scale_widens_the_doubt() -> None:
     """Ten times the scale's doubt gives a wider half-width, and the same height."""
     good = height_from_lifts(readings(0.8), mass_kg=MASS_KG, wheelbase_m=WHEELBASE_M, radius_m=RADIUS_M)
@@ -173,6 +254,8 @@ def test_small_angles_are_refused() -> None:
     with pytest.raises(BadValue, match=r"steepest lift 14.4 deg is too small.*over 15 deg; lift higher"):
         fit(low)
     with pytest.raises(BadValue, match="over 15 deg"):
+        steep_enough(15.0)
+    with pytest.raises(BadValue, match="over 15 deg"):
         height_from_one_lift_m(
             gain_kg=100.0, mass_kg=MASS_KG, radius_m=RADIUS_M, wheelbase_m=WHEELBASE_M, angle_deg=10.0
         )
@@ -184,6 +267,19 @@ def test_too_few_lifts_are_refused() -> None:
         fit([readings(0.8)[i] for i in (0, 2, 3)])
     with pytest.raises(BadValue, match="no reading on the level"):
         fit(readings(0.8)[1:-1])
+
+
+def test_half_a_degree_still_counts_as_level() -> None:
+    """A first reading at 0.5 degrees is the level one; at 0.503 it is a raised one, and none is level."""
+    first, *raised = readings(0.8)[:-1]
+
+    assert fit([replace(first, angle_deg=0.5), *raised]) == pytest.approx(
+        0.8, abs=0.02
+    )  # no refusal; it reads a little off
+    with pytest.raises(BadValue, match="no reading on the level"):
+        fit([replace(first, angle_deg=0.503), *raised])
+    with pytest.raises(BadValue, match="lifts 2 raised readings"):
+        fit([first, replace(first, angle_deg=0.5), *raised[:2]])
 
 
 def test_the_wrong_axle_is_noticed() -> None:
@@ -258,6 +354,25 @@ def test_axle_weights_by_hand() -> None:
     assert weighed.mass_kg == 4960.0
     assert weighed.aft_m == pytest.approx(2.8448 * 2360 / 4960, rel=1e-12)
     assert weighed.left_m is None
+
+
+def test_doubt_of_a_center_from_four_pads() -> None:
+    """Each pad: one division of 10 either way and half of one for its display, 100/3 + 100/12 = 41.667 kg²."""
+    pads, one_kg = Scale(resolution_kg=10.0, one_scale=False), math.sqrt(100 / 3 + 100 / 12)
+    axles = cg_from_axle_weights(front_kg=1200.0, rear_kg=1000.0, wheelbase_m=2.75, scale=pads)
+    wheels = cg_from_wheel_weights(
+        front_left_kg=520.0, front_right_kg=480.0, rear_left_kg=520.0, rear_right_kg=480.0,
+        wheelbase_m=2.8, front_track_m=1.6, rear_track_m=1.6, scale=pads,
+    )  # fmt: skip
+
+    assert axles.mass_u_kg == pytest.approx(one_kg * 2**0.5, rel=1e-12)
+    assert axles.mass_plus_minus_kg == pytest.approx(2 * one_kg * 2**0.5, rel=1e-12)
+    # the center is 1.25 m aft: a kilogram on the front axle draws it 1.25 m / 2200, on the rear 1.5 m / 2200
+    assert axles.aft_u_m == pytest.approx(one_kg * math.hypot(1.25, 1.5) / 2200, rel=1e-12)
+    assert wheels.mass_u_kg == pytest.approx(2 * one_kg, rel=1e-12)
+    assert wheels.aft_u_m == pytest.approx(one_kg * 2 * 1.4 / 2000, rel=1e-12)
+    # 0.032 m left of the center line: the left wheels are 0.768 m from it, the right ones 0.832 m
+    assert wheels.left_u_m == pytest.approx(one_kg * math.sqrt(2 * (0.768**2 + 0.832**2)) / 2000, rel=1e-12)
 
 
 def test_an_empty_scale_is_refused() -> None:

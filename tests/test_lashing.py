@@ -100,6 +100,34 @@ def test_wind_lifts_with_the_dynamic_pressure(row: Row) -> None:
     assert found == pytest.approx(float(row["expected"]), abs=half_last_digit(row["expected"]))
 
 
+@pytest.mark.parametrize(
+    ("feet", "blocked", "needed"),
+    [
+        (5.0, False, 1),
+        (5.02, False, 2),
+        (10.0, True, 1),
+        (10.05, True, 2),
+        (20.0, True, 2),
+        (20.05, False, 4),
+    ],
+)
+def test_a_part_of_a_length_counts_and_a_whole_one_once(feet: float, blocked: bool, needed: int) -> None:
+    """49 CFR 393.110 at its steps: 5 ft and each 10 ft still belong to the lower count, a little more does not."""
+    assert tie_downs_needed(length_m=feet * FOOT_M, mass_kg=100.0, blocked=blocked) == needed
+
+
+def test_less_weight_on_the_bed_holds_less() -> None:
+    """With half of the weight pressing down (c_z = 0.5), worked by hand for both ways of lashing."""
+    load = {"acceleration_g": 0.8, "friction": 0.4, "mass_kg": 1000.0, "down_g": 0.5}
+
+    # (0.8 - 0.4 x 0.5) x 9810 x 1.25 / (2 x 0.4 x sin 75 x 3000) = 7357.5 / 2318.222
+    over = straps_over_needed(**load, angle_deg=75.0, tension_n=3000.0, factor=1.25)
+    assert over == pytest.approx(3.17377, abs=1e-5)
+    # (0.8 - 0.3 x 0.5) x 9810 / (2 x (cos 45 + 0.3 x sin 45)) = 6376.5 / 1.8384776
+    direct = direct_force_n(**load, angle_deg=45.0, aside_deg=0.0, straps=2)
+    assert direct == pytest.approx(3468.359, abs=1e-3)
+
+
 def test_frictional_lashing_is_the_balance_of_forces() -> None:
     """Put back in, that many straps press the load down so that friction holds it: (weight + press) mu = need."""
     mass_kg, friction, tension_n = 120.0, 0.25, 600.0

@@ -67,11 +67,72 @@ def test_direct_worked_by_hand() -> None:
     assert verdict(found, EN, "forward").given == pytest.approx(150 * G, abs=1e-9)
 
 
+def test_direct_straps_pull_by_both_their_angles_and_in_pairs() -> None:
+    """Five straps, 30 degrees off the way ahead, 40 above the bed: two pull ahead, two sideways, all five hold down."""
+    slanted = replace(FOUR_DIRECT, straps=5, angle_deg=40.0, aside_deg=30.0, surfaces="")
+    found = judge(group(slanted, mass_kg=400.0))
+
+    friction_n, one_n = 0.15 * 400 * G, 150 * G
+    ahead_n = friction_n + 2 * one_n * 0.7660444 * 0.8660254  # cos 40, cos 30
+    assert verdict(found, CFR, "forward").given == pytest.approx(ahead_n, abs=1e-3)
+    aside_n = friction_n + 2 * one_n * 0.7660444 * 0.5  # seen from the side it is 60 degrees off
+    assert verdict(found, CFR, "sideways").given == pytest.approx(aside_n, abs=1e-3)
+    assert verdict(found, CFR, "up").given == pytest.approx(5 * one_n * 0.6427876, abs=1e-3)  # sin 40
+    # EN: 400 x 9.81 x (0.5 - 0.15 x 0.75) / (2 x (cos 40 x cos 60 + 0.1125 x sin 40)) N in each of two
+    sideways_n = 400 * G * (0.5 - 0.1125) / (2 * (0.3830222 + 0.1125 * 0.6427876))
+    assert verdict(found, EN, "sideways").needed == pytest.approx(sideways_n, abs=1e-2)
+
+
+def test_friction_that_is_just_enough_needs_no_strap() -> None:
+    """0.6 on a mat against 0.5 x 1.2: equal, so covered by friction whatever the straps are."""
+    mat = replace(
+        TWO_OVER,
+        surfaces="anti-slip rubber mat on clean surfaces",
+        extra_factor=1.2,
+        tension_n=None,
+        wll_kg=None,
+    )
+    found = judge(group(mat, mass_kg=64.0))
+
+    assert verdict(found, CFR, "rearward").state == "covers it"
+    assert verdict(found, EN, "sideways").state == "covers it"
+    assert verdict(found, EN, "sideways").needed == 0.0
+    assert (
+        verdict(found, EN, "forward").state == "not known"
+    )  # 0.96 is more than 0.6, and the tension isn't known
+
+
+def test_exactly_enough_straps_are_enough() -> None:
+    """(0.8 - 0.3) x 60 x 9.81 x 1.25 / (2 x 0.3 x 613.125) is 1: one upright strap does it, a looser one doesn't."""
+    upright = replace(TWO_OVER, straps=1, angle_deg=90.0, tension_n=613.125)
+
+    assert verdict(judge(group(upright)), EN, "forward").needed == 1.0
+    assert verdict(judge(group(upright)), EN, "forward").state == "covers it"
+    looser = verdict(judge(group(replace(upright, tension_n=613.1))), EN, "forward")
+    assert (looser.needed, looser.state) == (2.0, "falls short")
+
+
+@pytest.mark.parametrize("mass_kg", [1.0, 120.0])
+def test_limits_that_add_up_to_exactly_half_the_mass_are_enough(mass_kg: float) -> None:
+    """One strap over the top with a limit of half the mass; a percent less is short."""
+    one = replace(TWO_OVER, straps=1, wll_kg=mass_kg / 2, anchor_wll_kg=mass_kg / 2)
+    weaker = replace(one, wll_kg=mass_kg / 2 * 0.995)
+
+    assert verdict(judge(group(one, mass_kg)), CFR, "limits together").state == "covers it"
+    assert verdict(judge(group(weaker, mass_kg)), CFR, "limits together").state == "falls short"
+
+
 def test_nothing_holds_nothing() -> None:
     """Without straps each direction that friction does not hold falls short; nothing is called not known."""
     found = judge(group(replace(TWO_OVER, straps=0, surfaces="", tension_n=None, wll_kg=None)))
 
     assert {v.state for v in found if v.state != "not asked"} == {"falls short"}
+    assert verdict(found, EN, "forward").needed == 1.0  # some strap, however tight it may be
+    nobody_knows = replace(TWO_OVER, straps=0, wll_kg=None, anchor_wll_kg=None)
+    together = verdict(judge(group(nobody_knows)), CFR, "limits together")
+    assert (together.given, together.state) == (0.0, "falls short")
+    direct = verdict(judge(group(replace(FOUR_DIRECT, straps=0))), EN, "forward")
+    assert (direct.given, direct.state) == (0.0, "falls short")
 
 
 def test_what_rests_on_an_unknown_limit_is_never_covered() -> None:
@@ -124,6 +185,9 @@ def test_the_factor_for_rough_ground_raises_what_is_needed() -> None:
         assert verdict(rough, CFR, what).needed == pytest.approx(2 * needed, rel=1e-12)
     # by hand: (1.6 - 0.3) x 60 x 9.81 x 1.25 / (2 x 0.3 x sin 60 x 1000) = 1.84, so 2
     assert verdict(rough, EN, "forward").needed == 2.0
+    # direct: 588.6 x (1.6 - 0.225) / (2 x (0.5 + 0.225 x sin 45)) N in each
+    direct = judge(group(replace(FOUR_DIRECT, extra_factor=2.0)))
+    assert verdict(direct, EN, "forward").needed == pytest.approx(588.6 * 1.375 / (2 * 0.659099), abs=1e-3)
     for bench, what in ((CFR, "number of tie-downs"), (CFR, "limits together"), ("wind", "up")):
         assert verdict(rough, bench, what).needed == verdict(plain, bench, what).needed
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -14,7 +15,7 @@ from loadcalc.checks.ratings.share import Shares
 from loadcalc.checks.weighing.doubts import Doubts, item_half_width_kg
 from loadcalc.checks.weighing.scales import Scale
 from loadcalc.checks.weighing.suspects import SPLITS, unknowns
-from loadcalc.checks.weighing.ticket import READINGS, Ticket, as_weighed, ticket_gaps
+from loadcalc.checks.weighing.ticket import READINGS, Gap, Ticket, as_weighed, ticket_gaps
 from loadcalc.checks.weighing.weigh_in import (
     corrected_curb,
     expected_readings,
@@ -136,6 +137,48 @@ def test_doubts_by_hand() -> None:
     assert len(result.suspects) == 1
     assert result.suspects[0].shift_kg == pytest.approx(50.0 * prior / (prior + noise), rel=1e-12)
     assert result.suspects[0].left_kg == pytest.approx((prior * noise / (prior + noise)) ** 0.5, rel=1e-12)
+    assert result.suspects[0].told == pytest.approx(1 - (noise / (prior + noise)) ** 0.5, rel=1e-12)
+
+
+def test_what_each_thing_is_doubted_by() -> None:
+    """The stated half-widths, worked by hand for each kind of thing, over the root of three."""
+    shares = Shares(VEHICLE, LOADOUT)
+    read = [shares.row[key] for key in ("gross", "rear_axle", "tire:rear_left")]
+    doubts_kg = {guess.name: guess.u_kg for guess in unknowns(shares, read, Doubts())}
+    half_widths_kg = {
+        "Curb mass": 0.02 * 2200, "Fuel in the tank": 0.06 * 80 * 0.75, "Rack": 0.05 * 40, "Robin": 3.0,
+        "Saw": 0.1, "Crate": 15.0, "Tent × 2": 2 * 0.05 * 9, "Can": 0.05 * (2 + 20),
+        "Unlisted, Front bin": 15.0, "Unlisted, Cargo floor": 15.0, "Unlisted, Roof": 15.0,
+        "Curb mass, front to rear": 0.01 * 2200,
+        # 22 kg in the front bin, 48 on the floor, 18 on the roof, each up to 0.15 m off
+        "Load, front to rear": math.hypot(22, 48, 18) * 0.15 / 2.85,
+        "Rear axle, right to left": 0.05 * predicted()["rear_axle"],
+    }  # fmt: skip
+
+    assert doubts_kg == pytest.approx(
+        {name: kg / math.sqrt(3) for name, kg in half_widths_kg.items()}, rel=1e-12
+    )
+
+
+def test_a_thing_in_two_zones_is_one_unknown() -> None:
+    """A kilogram more of it goes to both by what lies in each; of one without a mass yet, by halves."""
+    for each_kg, share in ((5.0, (1 * 1.0 + 3 * 2.8) / 4), (0.0, (1.0 + 2.8) / 2)):
+        stakes = Item(name="Stakes", mass_kg=each_kg, count=4)
+        gear = (Stowed(item=stakes, zone="Front bin"), Stowed(item=stakes, zone="Cargo floor", count=3))
+        shares = Shares(VEHICLE, replace(LOADOUT, gear=gear))
+        found = unknowns(shares, [shares.row["gross"], shares.row["rear_axle"]], Doubts())
+        (one,) = (guess for guess in found if guess.key == stakes.key)
+
+        assert one.zone == ""
+        assert one.effect == pytest.approx((1.0, share / 2.85), rel=1e-12)
+
+
+def test_nothing_rides_unlisted_on_a_roof_without_a_carrier() -> None:
+    """Its zone is left out of what may be wrong; the others stay."""
+    shares = Shares(VEHICLE, replace(LOADOUT, carrier=None, gear=()))
+    found = unknowns(shares, [shares.row["gross"]], Doubts())
+
+    assert {guess.zone for guess in found if guess.kind == "unlisted"} == {"Front bin", "Cargo floor"}
 
 
 def test_unlisted_gear_is_no_excuse_for_the_lists() -> None:
@@ -352,6 +395,20 @@ def test_sums_that_do_not_come_out_are_named() -> None:
     assert gap.gap_kg == pytest.approx(200.0, rel=1e-9)
     assert judge_weigh_in(VEHICLE, LOADOUT, shown).gaps == (gap,)
     assert ticket_gaps(ticket(ALL)) == ()
+
+
+def test_a_sum_may_be_off_by_what_its_scale_may_be_wrong() -> None:
+    """Divisions of 10: one scale adds its own error once more in the parts, 100/3 (1 - 2)² + 3 x 100/12 = 58.33 kg²."""
+
+    def gaps(total_kg: float, *, one_scale: bool) -> tuple[Gap, ...]:
+        shown = {"total": total_kg, "front_axle": 1000.0, "rear_axle": 900.0}
+        return ticket_gaps(Ticket(readings_kg=shown, scale=Scale(resolution_kg=10.0, one_scale=one_scale)))
+
+    assert gaps(1915.0, one_scale=True) == ()
+    (gap,) = gaps(1916.0, one_scale=True)
+    assert (gap.gap_kg, gap.plus_minus_kg) == pytest.approx((16.0, 2 * math.sqrt(100 / 3 + 25)), rel=1e-12)
+    (apart,) = gaps(1876.0, one_scale=False)  # three pads: 3 x 100/3 + 3 x 100/12
+    assert (apart.gap_kg, apart.plus_minus_kg) == pytest.approx((-24.0, 2 * math.sqrt(125.0)), rel=1e-12)
 
 
 def test_splits_move_kilos_and_add_none() -> None:
