@@ -114,6 +114,52 @@ def test_outside_its_range_the_equation_is_refused(change: dict[str, float], fie
         assert "share it or lower it" in str(refused.value)
 
 
+@pytest.mark.parametrize(
+    ("form", "unit_m", "reach", "height", "travel"),
+    [("SI", 1.0, 0.63, 1.75, 1.75), ("US", INCH_M, 25.0, 70.0, 70.0)],
+)
+def test_the_ends_of_its_range_are_answered(
+    form: str, unit_m: float, reach: float, height: float, travel: float
+) -> None:
+    """Each form at its own farthest, as printed; half a percent further is refused."""
+    ends = {
+        "reach_m": reach * unit_m,
+        "height_m": height * unit_m,
+        "travel_m": travel * unit_m,
+        "turn_deg": 135.0,
+    }
+    for field, most in ends.items():
+        assert recommended_limit_kg(replace(EASY, **{field: most}), form) > 0  # type: ignore[arg-type]  # one float
+        with pytest.raises(OutsideEquation):
+            recommended_limit_kg(replace(EASY, **{field: most * 1.005}), form)  # type: ignore[arg-type]  # one float
+    assert lift_multipliers(replace(EASY, height_m=-1e-12)).height == pytest.approx(
+        0.775, abs=1e-9
+    )  # the floor
+
+
+def test_the_form_in_inches_by_hand() -> None:
+    """HM = 10/20, VM = 1 - 0.0075 x 10, DM = 0.82 + 1.8/20, AM = 1 - 0.0032 x 90, of 51 lb."""
+    lift = Lift(reach_m=20 * INCH_M, height_m=40 * INCH_M, travel_m=20 * INCH_M, turn_deg=90.0, grip="good")
+    found = lift_multipliers(lift, "US")
+
+    assert (found.reach, found.height, found.travel, found.turn) == pytest.approx(
+        (0.5, 0.925, 0.91, 0.712), rel=1e-12
+    )
+    pounds = recommended_limit_kg(lift, "US") / POUND_KG
+    assert pounds == pytest.approx(51 * 0.5 * 0.925 * 0.91 * 0.712, rel=1e-12)
+
+
+@pytest.mark.parametrize(("form", "height_m"), [("SI", 0.75), ("US", 30 * INCH_M)])
+def test_hands_at_the_best_height_are_not_low(form: str, height_m: float) -> None:
+    """CM of a fair grip is 1.0 from 75 cm (30 in) on, 0.95 below."""
+    at_it = Lift(reach_m=0.3, height_m=height_m, travel_m=0.3)
+
+    assert lift_multipliers(at_it, form).grip == 1.0
+    assert lift_multipliers(replace(at_it, height_m=height_m - 0.01), form).grip == 0.95
+    assert lift_multipliers(replace(at_it, height_m=height_m - 0.01), form).height < 1.0
+    assert lift_multipliers(at_it, form).height == 1.0
+
+
 def test_words_that_are_no_choice_are_refused() -> None:
     """Grip and hours are choices; a recommended limit of zero has no index."""
     with pytest.raises(BadValue, match="good, fair, poor"):
@@ -192,6 +238,60 @@ def test_a_box_to_the_cargo_floor_worked_by_hand() -> None:
 
     assert limit_kg == pytest.approx(8.802, abs=0.001)
     assert index == pytest.approx(12.0 / 8.802, abs=0.001)
+
+
+def test_a_box_from_a_table_is_hardest_where_one_leans_over() -> None:
+    """From 0.75 m (hands at 0.9 m) to 1.2 m over a bumper of 0.15 m: H 0.55, V 1.2, D 0.3, once in five minutes.
+
+    23 x 25/55 x (1 - 0.003 x 45) x (0.82 + 4.5/30) = 8.772 kg; at the table H is 0.4 and V 0.9: 13.32 kg.
+    """
+    limit_kg, index = lift_to(mass_kg=8.0, size=CRATE, height_m=1.2, handling=Handling(from_m=0.75))
+
+    assert limit_kg == pytest.approx(8.772, abs=0.001)
+    assert index == pytest.approx(8.0 / 8.772, abs=0.001)
+
+
+def test_hands_are_low_below_a_quarter_of_a_meter() -> None:
+    """A box of 0.5 m stands with its hands at 0.25 m: H 0.2 + 0.2 there, 0.25 + 0.2 for one a little lower.
+
+    To 0.35 m, without leaning over: 23 x 25/40 x (1 - 0.003 x 50) x 1 x 0.95 = 11.608 kg at the ground.
+    """
+    ground = Handling(over_m=0.0)
+    tall, lower = (Size(length_m=0.6, width_m=0.4, height_m=height_m) for height_m in (0.5, 0.498))
+
+    assert lift_to(mass_kg=5.0, size=tall, height_m=0.35, handling=ground)[0] == pytest.approx(
+        11.608, abs=0.001
+    )
+    at_ground = 23 * 25 / 45 * (1 - 0.003 * 50.1) * 0.95
+    assert lift_to(mass_kg=5.0, size=lower, height_m=0.35, handling=ground)[0] == pytest.approx(
+        at_ground, rel=1e-9
+    )
+
+
+def test_a_thing_without_a_size_counts_as_a_small_crate() -> None:
+    """30 cm to the body and 30 cm high, stated as an assumption: hands at 0.85 m over a floor at 0.7 m.
+
+    There: H 0.2 + 0.15 + 0.15, V 0.85, D 0.7: 23 x 25/50 x (1 - 0.03) x (0.82 + 4.5/70) = 9.864 kg. At the ground:
+    H 0.25 + 0.15, V 0.15: 23 x 25/40 x (1 - 0.18) x 0.88429 x 0.95 = 9.902 kg. A thing that weighs nothing is no lift.
+    """
+    gear = (
+        Stowed(item=Item(name="bag", mass_kg=6.0), zone="floor"),
+        Stowed(item=Item(name="nothing yet", mass_kg=0.0), zone="floor"),
+    )
+    (bag,) = lifts(Loadout(name="day", zones=(LOW,), gear=gear), Handling())
+
+    assert bag.height_m == pytest.approx(0.85, abs=1e-12)
+    assert bag.limit_kg == pytest.approx(9.864, abs=0.001)
+
+
+def test_a_zone_on_the_ground_has_its_floor_there() -> None:
+    """A zone said to reach below the ground begins at the ground: hands at half the box."""
+    sunk = Zone(name="well", place=Place(aft_m=3, up_m=0.1), size=Size(length_m=1, width_m=1, height_m=0.5))
+    gear = (Stowed(item=Item(name="box", mass_kg=5.0, size=CRATE), zone="well"),)
+
+    assert lifts(Loadout(name="day", zones=(sunk,), gear=gear), Handling())[0].height_m == pytest.approx(
+        0.15, abs=1e-12
+    )
 
 
 def test_the_roof_is_refused_and_never_given_a_number() -> None:
