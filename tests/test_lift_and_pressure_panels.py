@@ -95,7 +95,7 @@ def test_table_shows_load_capacity_share_and_relation(desk: Desk) -> None:
         US.mass(carries_kg, grouped=True),
         f"▲\u00a0{load_kg / carries_kg:.0%}",
     )
-    assert "published, as quoted" in rows[3][6]
+    assert "in proportion to pressure (published)" in rows[3][6]
     assert rows[0][2] == "33 psi"  # the placard's
 
 

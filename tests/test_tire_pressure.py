@@ -57,7 +57,7 @@ def test_relations_from_memory_are_off_unless_chosen_and_say_so() -> None:
     default = trail_limit(TRUCK, "light truck", 200.0)
     chosen = trail_limit(TRUCK, "light truck", 200.0, "power 0.8")
 
-    assert "in proportion to pressure (published, as quoted)" in default.read_at
+    assert "in proportion to pressure (published)" in default.read_at
     assert "from memory" not in default.read_at
     assert "power 0.8 (from memory)" in chosen.read_at
     assert "trail only" in default.read_at

@@ -296,7 +296,7 @@ def prose(text: str) -> str:
 
 
 FROM_ELSEWHERE = {
-    "Lesson 3": {"10 to 15%"},  # published: three owners' manuals; in docs/stability.md
+    "Lesson 3": {"10 to 15%"},  # common practice: owners' manuals; in docs/stability.md
 }
 
 

@@ -15,7 +15,7 @@ from loadcalc.model.errors import BadValue
 from loadcalc.model.space import Place
 
 LEAST_TONGUE_SHARE, MOST_TONGUE_SHARE = 0.10, 0.15
-TONGUE_SOURCE = "10 to 15 % of the loaded trailer: three owners' manuals (published); yours comes first"
+TONGUE_SOURCE = "10 to 15 % of the loaded trailer: several owners' manuals (common practice); yours comes first"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,7 +164,7 @@ def tongue_verdict(share: float) -> str:
     -----
     Formula: within from 0.10 to 0.15
     Range: trailers with one axle or two close together, on a ball
-    Source: three owners' manuals, 10 to 15 % of the loaded trailer (tests/reference/stability.csv)
+    Source: several owners' manuals, 10 to 15 % of the loaded trailer (tests/reference/stability.csv)
     Status: common practice
 
     Examples

@@ -12,10 +12,10 @@ from typing import Any
 from loadcalc.model.errors import BadValue, SeasonError
 from loadcalc.season.fields import FIELDS, NUMBER, TEXT, WHOLE, YES_NO, field_word
 
-LB_KG = 0.45359237  # exact: international avoirdupois pound, NIST SP 811 appendix B (from memory)
-IN_M = 0.0254  # exact: international inch, NIST SP 811 appendix B (from memory)
-GAL_L = 231 * 2.54**3 / 1000  # exact: US gallon, 231 cubic inches, NIST Handbook 44 appendix C (from memory)
-PSI_KPA = LB_KG * 9.80665 / IN_M**2 / 1000  # exact: pound-force on a square inch, NIST SP 811 (from memory)
+LB_KG = 0.45359237  # exact: international avoirdupois pound, NIST SP 811 appendix B (corroborated)
+IN_M = 0.0254  # exact: international inch, NIST SP 811 appendix B (corroborated)
+GAL_L = 231 * 2.54**3 / 1000  # exact: US gallon, 231 cubic inches, NIST Handbook 44 appendix C (corroborated)
+PSI_KPA = LB_KG * 9.80665 / IN_M**2 / 1000  # exact: pound-force on a square inch, NIST SP 811 (corroborated)
 TO_SI = {
     "lb_per_gal": ("kg_per_l", LB_KG / GAL_L), "kg_per_l": ("kg_per_l", 1.0),
     "lb": ("kg", LB_KG), "oz": ("kg", LB_KG / 16), "kg": ("kg", 1.0), "g": ("kg", 0.001),

@@ -176,7 +176,7 @@ def _of_thing(key: str, name: str, fields: Fields, events: Sequence[Event]) -> l
     if expires := _date(fields.get("expires_on")):
         found.append(
             Due(key=key, name=name, duty="expires", what="replace what expires", on=expires,
-                since="the date on it", status="read", source="the date on it")
+                since="the date on it", status="entered", source="the date on it")
         )  # fmt: skip
     return found
 

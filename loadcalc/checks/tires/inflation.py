@@ -24,7 +24,7 @@ from loadcalc.model import check
 from loadcalc.model.errors import BadValue
 from loadcalc.model.vehicle import Limit, Tire
 
-KPA_PER_PSI = 6.894757293168361  # NIST SP 811 App. B.8; published
+KPA_PER_PSI = 6.894757293168361  # NIST SP 811 App. B.8; corroborated
 CAUTION = (
     "Common practice, no source: with less air than the placard drive slowly and not far, the softer the slower; "
     "corner gently, since a soft tire can leave its rim; feel for heat at every stop; and air up to the placard "
@@ -99,7 +99,7 @@ def capacity_at_kg(tire: Tire, body_class: str, pressure_kpa: float, relation: s
     -----
     Formula: `load_from_table_kg` or `load_by_power_kg`, ÷ 1.10 for a passenger-marked tire on a light truck
     Source: the maker's printed table; else P / Pmax = L / Lmax, Daws 2009, eq. 9
-    Status: published, as quoted by a reader; the powers 0.8 and 0.7 from memory
+    Status: published, as quoted by a reader; the powers from memory
 
     Examples
     --------
@@ -242,7 +242,7 @@ def pressure_needed_kpa(tire: Tire, body_class: str, load_kg: float, relation: s
     -----
     Formula: the least pressure at which `capacity_at_kg` is the load or more
     Source: the maker's printed table; else P / Pmax = L / Lmax, Daws 2009, eq. 9
-    Status: published, as quoted by a reader; the powers 0.8 and 0.7 from memory
+    Status: published, as quoted by a reader; the powers from memory
 
     Examples
     --------

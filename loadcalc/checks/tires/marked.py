@@ -31,7 +31,7 @@ def load_index_kg(load_index: int) -> float:
 
     Raises
     ------
-    BadValue: outside 50 to 150, where the table here rests on one transcription or on memory
+    BadValue: outside 50 to 150, the rows of the table here
 
     Notes
     -----
@@ -47,7 +47,7 @@ def load_index_kg(load_index: int) -> float:
     1060.0
     """
     lowest, highest = LOAD_INDEXES
-    if load_index not in _table() or not lowest <= load_index <= highest:
+    if load_index not in _table():
         problem = f"is outside the load indexes known here, {lowest} to {highest}"
         raise BadValue(
             "load index", load_index, problem, "read the sidewall again, or use the maker's load in kg"

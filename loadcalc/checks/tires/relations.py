@@ -19,7 +19,7 @@ class Relation:
     """One relation between load and pressure.
 
     exponent : n in load = reference load * (pressure / reference pressure) ** n [-]; 0 for a printed table.
-    status, source : how well it is known, and from where; words : as it stands beside a number.
+    status, source : how well it is known and from where; words : as it stands beside a number.
     """
 
     key: str
@@ -34,15 +34,15 @@ _ALL = (
         key="table",
         words="the maker's printed table",
         exponent=0.0,
-        status="as the owner copied it",
+        status="entered",
         source="load and inflation table of the tire's maker",
     ),
     Relation(
         key="linear",
         words="in proportion to pressure",
         exponent=1.0,
-        status="published, as quoted",
-        source="Daws, Inflation Pressures at Less-Than-Maximum Tire Loads (Tire Society 2009), eq. 9",
+        status="published",
+        source="Daws, Inflation Pressures at Less-Than-Maximum Tire Loads (Tire Society 2009), eq. 9, as quoted",
     ),
     Relation(
         key="power 0.8",
@@ -62,8 +62,8 @@ _ALL = (
         key="power 0.5",
         words="pressure to the power 0.5",
         exponent=0.5,
-        status="published",
-        source="P-metric design formula on an engineering forum (faq108-1148, 2005), not the yearbook",
+        status="from memory",
+        source="P-metric design formula of the TRA yearbook, met on a forum only",
     ),
 )
 RELATIONS = {relation.key: relation for relation in _ALL}
@@ -98,7 +98,7 @@ def load_by_power_kg(
     Formula: load = reference load · (pressure / reference pressure)ⁿ, at most the reference load
     Source: n = 1: Daws, Inflation Pressures at Less-Than-Maximum Tire Loads (Tire Society 2009), eq. 9;
         0.8 said to be ETRTO's, 0.7 TRA's for light truck tires, 0.5 a P-metric design formula (faq108-1148)
-    Status: published, as quoted by a reader; the powers 0.8 and 0.7 from memory
+    Status: published, as quoted by a reader; the powers from memory
 
     Examples
     --------

