@@ -2,34 +2,25 @@
 
 from __future__ import annotations
 
+import csv
 import doctest
 import inspect
 import pkgutil
 import re
 from collections.abc import Callable, Iterator
 from importlib import import_module
+from pathlib import Path
 from types import ModuleType
 from typing import Any
 
 import pytest
 
 import loadcalc
+from loadcalc import checks
+from tests.docstring_shape import OFFERED, faults, parameters, refuses, shows_unit
+from workbook.words.formulas import entry, sections
 
-# suffix of a name: the unit that the docstring must show in brackets
-UNITS = {
-    "_kg": "kg",
-    "_kg_per_l": "kg/L",
-    "_l": "L",
-    "_m": "m",
-    "_mm": "mm",
-    "_km": "km",
-    "_n": "N",
-    "_kpa": "kPa",
-    "_deg": "deg",
-    "_kwh": "kWh",
-    "_mj": "MJ",
-    "_m2": "m2",
-}
+FACTS = Path(__file__).resolve().parents[1] / "data" / "facts"
 MODULES = ["loadcalc", *(found.name for found in pkgutil.walk_packages(loadcalc.__path__, "loadcalc."))]
 
 
@@ -52,27 +43,15 @@ PUBLIC = dict(pair for module in map(import_module, MODULES) for pair in _define
 FUNCTIONS = dict(_public_functions())
 
 
-def _parameters(function: Callable[..., Any]) -> list[str]:
-    return list(inspect.signature(function).parameters)
-
-
 def _listed(function: Callable[..., Any]) -> str:
     """Text of the docstring's Parameters section, "" when there is none."""
-    section = r"^Parameters\n-+\n(.*?)(?=^\w[^\n]*\n-+\n|\Z)"
-    found = re.search(section, inspect.getdoc(function) or "", flags=re.MULTILINE | re.DOTALL)
-    return found.group(1) if found else ""
+    return "\n".join(sections(function).get("Parameters", []))
 
 
 def missing_units(function: Callable[..., Any]) -> list[str]:
     """Quantities in the signature whose unit the docstring doesn't show in brackets."""
     doc = inspect.getdoc(function) or ""
-    shown = " ".join(re.findall(r"\[([^\]]*)\]", doc))
-    missing = []
-    for name in (*_parameters(function), function.__name__):
-        suffix = max((end for end in UNITS if name.endswith(end)), key=len, default=None)
-        if suffix and not re.search(rf"(?<!\w){re.escape(UNITS[suffix])}(?!\w)", shown):
-            missing.append(name)
-    return missing
+    return [name for name in (*parameters(function), function.__name__) if not shows_unit(name, doc)]
 
 
 @pytest.mark.parametrize("name", MODULES)
@@ -114,7 +93,7 @@ def test_parameters_are_those_of_the_signature(name: str) -> None:
     heads = re.findall(r"(?:^|[.;]\s)\*{0,2}([a-z_][\w, ]*?) :", _listed(function), flags=re.MULTILINE)
     named = {part.strip() for head in heads for part in head.split(",")}
 
-    assert named == set(_parameters(function))
+    assert named == set(parameters(function))
 
 
 @pytest.mark.parametrize(
@@ -130,3 +109,89 @@ def test_the_unit_check_sees_a_missing_unit(doc: str, missing: list[str]) -> Non
     add.__doc__ = doc
 
     assert missing_units(add) == missing
+
+
+@pytest.mark.parametrize("name", OFFERED)
+def test_what_is_offered_says_all_that_a_stranger_needs(name: str) -> None:
+    """Parameters one a line, units, what is returned and refused, formula, source, status, a cited example."""
+    assert faults(OFFERED[name]) == []
+
+
+@pytest.mark.parametrize("name", OFFERED)
+def test_a_status_is_no_better_than_the_table_it_reads(name: str) -> None:
+    """A function that looks up a table of facts says every status that a row of it has."""
+    said = entry(name)
+    for table in re.findall(r"data/facts/(\w+)\.csv", said.source):
+        with (FACTS / f"{table}.csv").open(encoding="utf-8", newline="") as file:
+            held = {row["status"] for row in csv.DictReader(file)}
+        assert [word for word in sorted(held) if word not in said.status] == []
+
+
+GOOD = """Half of a mass.
+
+Parameters
+----------
+mass_kg : of it [kg]
+
+Returns
+-------
+float: half [kg]
+
+Raises
+------
+BadValue: a mass below zero
+
+Notes
+-----
+Formula: mass / 2
+Source: arithmetic
+Status: computed
+
+Examples
+--------
+By hand.
+
+>>> half_kg(2.0)
+1.0
+"""
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "fault"),
+    [
+        ("", "", None),
+        ("mass_kg : of it [kg]", "mass : of it [kg]", "not one line for each parameter"),
+        ("mass_kg : of it [kg]", "mass_kg : of it [lb]", "no unit for mass_kg"),
+        ("half [kg]", "half", "doesn't say what it returns, with its unit"),
+        (
+            "Raises\n------\nBadValue: a mass below zero\n\n",
+            "",
+            "Raises is not there just when something is refused",
+        ),
+        ("Formula: mass / 2", "It is mass / 2.", "no Formula"),
+        ("Source: arithmetic\n", "", "no Source"),
+        ("Status: computed\n", "", "no Status"),
+        ("By hand.\n\n", "", "no example that says where its numbers are from"),
+    ],
+)
+def test_the_shape_check_sees_what_is_missing(old: str, new: str, fault: str | None) -> None:
+    """The check itself finds each part that is not there."""
+
+    def half_kg(mass_kg: float) -> float:
+        if mass_kg < 0:
+            raise ValueError
+        return mass_kg / 2
+
+    half_kg.__doc__ = GOOD.replace(old, new) if old else GOOD
+
+    assert fault is None or fault in faults(half_kg)
+    assert fault is not None or faults(half_kg) == []
+
+
+def test_the_check_of_refusals_looks_into_what_is_called() -> None:
+    """Refusals count in the function itself, in one that it calls, and in a record that it makes; others don't."""
+    assert refuses(checks.axle_loads)
+    assert refuses(checks.wheel_shares)
+    assert refuses(checks.tire_capacity_kg)
+    assert not refuses(checks.placard_room_kg)
+    assert not refuses(checks.grade_percent)

@@ -249,14 +249,21 @@ def evaluate(vehicle: Vehicle, loadout: Loadout) -> Report:
 
     Parameters
     ----------
-    vehicle : the vehicle and its limits; loadout : what rides where.
+    vehicle : the vehicle and its limits
+    loadout : what rides where
 
     Returns
     -------
-    Report: ratings (tightest first), mass_kg, cg, front_axle_kg, rear_axle_kg, wheels_kg, on level ground.
+    Report: ratings (tightest first), mass_kg, cg, front_axle_kg, rear_axle_kg, wheels_kg, on level ground
 
     Raises
     ------
-    BadValue, NotFound for input that cannot be true. An overload is a result, never an error.
+    BadValue, NotFound: input that cannot be true. An overload is a result, never an error.
+
+    Notes
+    -----
+    Formula: load = Σ (share · mass) over what counts; consumed = load / limit; headroom = limit − load
+    Source: docs/methods.md says for each rating which masses count, and the share of each
+    Status: computed
     """
     return Report(Shares(vehicle, loadout))
