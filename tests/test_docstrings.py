@@ -18,6 +18,7 @@ import pytest
 import loadcalc
 from loadcalc import checks
 from tests.docstring_shape import OFFERED, faults, parameters, refuses, shows_unit
+from tests.test_sources import first_cells
 from workbook.words.formulas import entry, sections
 
 FACTS = Path(__file__).resolve().parents[1] / "data" / "facts"
@@ -125,6 +126,15 @@ def test_a_status_is_no_better_than_the_table_it_reads(name: str) -> None:
         with (FACTS / f"{table}.csv").open(encoding="utf-8", newline="") as file:
             held = {row["status"] for row in csv.DictReader(file)}
         assert [word for word in sorted(held) if word not in said.status] == []
+
+
+@pytest.mark.parametrize("name", OFFERED)
+def test_a_source_is_a_document_that_is_listed(name: str) -> None:
+    """What was read or remembered names a document of docs/references.md; statics and rules of the trade need none."""
+    said = entry(name)
+
+    needs_none = said.status.startswith(("computed", "common practice"))
+    assert needs_none or any(key in said.source for key in first_cells("Documents"))
 
 
 GOOD = """Half of a mass.

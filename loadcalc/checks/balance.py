@@ -116,7 +116,7 @@ def axle_loads(mass_kg: float, *, aft_m: float, wheelbase_m: float) -> tuple[flo
     Notes
     -----
     Formula: rear = m · aft / L; front = m − rear
-    Source: elementary statics; R. N. Jazar, Vehicle Dynamics, exercise 2.1
+    Source: elementary statics; Jazar, Vehicle Dynamics, exercise 2.1
     Status: computed
 
     Examples

@@ -82,8 +82,8 @@ def fill_limit(water_capacity_kg: float) -> FillLimit:
     Notes
     -----
     Formula: by weight 0.42 · WC; by volume 0.80 · WC / water's density · propane's density at 60 °F (16 °C)
-    Source: trade guides on propane cylinders, the 42 % and 80 % rules; densities by CoolProp 8.0.0
-    Status: published; the densities computed
+    Source: NFPA 58, the 42% and 80% rules, read in trade guides only; densities by CoolProp 8.0.0
+    Status: from memory; the densities computed
 
     Examples
     --------

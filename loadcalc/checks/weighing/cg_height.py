@@ -105,7 +105,7 @@ def height_from_lifts(
     -----
     Formula: height = r + slope · L / m; the slope's uncertainty is the larger of what scale and angles explain and what
         the readings show, added in squares to those of r, L, and m; half-width by Student's t
-    Source: ISO 10392:2011, 6.2 (extract), university notes 07_04 (studylib.net/doc/15091818); GUM 5.1.2, G.4
+    Source: ISO 10392:2011, 6.2 (extract), and university notes 07_04 that give it; GUM 5.1.2, G.4
     Status: published, in extracts; GUM from memory
 
     Examples
@@ -197,7 +197,7 @@ def _spread(tangents: np.ndarray, slope_kg: float, doubts: LiftDoubts) -> np.nda
 
 
 def coverage_factor(freedom: float) -> float:
-    """How many standard uncertainties make a half-width that holds 95.45 %.
+    """How many standard uncertainties make a half-width that holds 95.45%.
 
     Parameters
     ----------
@@ -209,14 +209,14 @@ def coverage_factor(freedom: float) -> float:
 
     Notes
     -----
-    Formula: Student's t at 97.725 %
+    Formula: Student's t at 97.725%
     Range: less than 1 counts as 1
     Source: GUM (JCGM 100), G.4; SciPy's t
     Status: computed
 
     Examples
     --------
-    NIST TN 1297 (1994), Table B.1, column 95.45 % (tests/reference/weighing_doubt.csv).
+    NIST TN 1297 (1994), Table B.1, column 95.45% (tests/reference/weighing_doubt.csv).
 
     >>> round(coverage_factor(math.inf), 2), round(coverage_factor(10), 2), round(coverage_factor(4), 2)
     (2.0, 2.28, 2.87)
