@@ -28,13 +28,14 @@ from loadcalc.checks.stability.slopes import gravity_on_body
 from loadcalc.checks.stability.stance import Stance, static_stability_factor
 from loadcalc.checks.stability.tipping import give_taken_off_deg
 from loadcalc.checks.tires.relations import load_by_power_kg
+from loadcalc.checks.tires.sums import axle_tire_sum
 from loadcalc.checks.weighing.axle_lift import AxleLift, lift_angle_deg, lifted_axle_kg, steep_enough
 from loadcalc.checks.weighing.cg_height import LiftDoubts
 from loadcalc.checks.weighing.corner_weights import cg_from_axle_weights, cg_from_wheel_weights
 from loadcalc.checks.weighing.doubts import Doubts, item_half_width_kg
 from loadcalc.checks.weighing.scales import Scale, rectangular_u, tolerance_divisions
 from loadcalc.checks.weighing.ticket import Ticket
-from loadcalc.model import Item, Size
+from loadcalc.model import Item, Limit, Size, Tire
 from loadcalc.model.errors import BadValue
 
 STANCE = Stance(
@@ -118,6 +119,9 @@ RANGES: dict[str, Range] = {
     "tire: reference pressure": (_with(load_by_power_kg, POWER, "reference_kpa"), 50.0, 1000.0),
     "tire: pressure": (_with(load_by_power_kg, POWER, "pressure_kpa"), 50.0, 1000.0),
     "tire: exponent": (_with(load_by_power_kg, POWER, "exponent"), 0.01, 1.0),
+    "tires on an axle": (
+        _with(axle_tire_sum, {"tire": Tire(), "body_class": "light truck", "axle_limit": Limit()}, "tires"), 2, 4,
+    ),
     "axle lift: load": (lambda x: AxleLift(on_scale="front", axle_kg=x, angle_deg=5.0), 1.0, 20_000.0),
     "axle lift: angle": (lambda x: AxleLift(on_scale="front", axle_kg=900.0, angle_deg=x), 0.0, 45.0),
     "axle lift: wheelbase": (lambda x: lift_angle_deg(rise_m=0.1, wheelbase_m=x), 1.0, 10.0),

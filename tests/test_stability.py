@@ -10,7 +10,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from loadcalc.checks import evaluate
+from loadcalc.checks import Wheels, evaluate
 from loadcalc.checks.stability.slopes import (
     axle_loads_on_grade,
     four_wheel_loads,
@@ -209,6 +209,20 @@ def test_a_vehicle_that_tips_on_the_level_says_so() -> None:
     assert tip_margin_deg(stance, left_down_deg=0.0, nose_up_deg=0.0) == 0.0
     with pytest.raises(BadValue, match="rigid tip limit"):
         wheel_loads_on_slope(stance, left_down_deg=0.0, nose_up_deg=0.0)
+
+
+def test_a_center_right_over_an_edge_stands_on_no_slope() -> None:
+    """Over the rear axle line, level ground is its limit whichever way the ground falls."""
+    edge = replace(SQUARE, aft_m=3.0)
+
+    assert [tip_limit_deg(edge, downhill_deg=downhill) for downhill in (0, 90, 180, 270)] == [0.0] * 4
+    assert least_tip_limit(edge) == pytest.approx((0.0, 180.0), abs=1e-9)
+
+
+def test_a_wheel_with_a_trace_of_its_load_is_lifted() -> None:
+    """A hundredth of a milligram beside half a ton is nothing; ten milligrams are something."""
+    assert lifted_wheels(Wheels(500.0, 1e-8, 400.0, 300.0)) == ("front right",)
+    assert lifted_wheels(Wheels(500.0, 1e-5, 400.0, 300.0)) == ()
 
 
 def test_sides_are_named() -> None:

@@ -52,6 +52,15 @@ def test_the_relation_in_proportion_is_the_lowest() -> None:
         assert min(others) > in_proportion
 
 
+@pytest.mark.parametrize(
+    ("relation", "part"),
+    [("linear", 0.25), ("power 0.8", 0.329877), ("power 0.7", 0.378929), ("power 0.5", 0.5)],
+)
+def test_each_relation_by_hand_at_a_quarter_of_the_pressure(relation: str, part: float) -> None:
+    """A quarter to the power of 1, 0.8, 0.7 and 0.5, of the 1060 kg of index 110."""
+    assert capacity_at_kg(TRUCK, "light truck", 112.5, relation) == pytest.approx(1060 * part, abs=1e-3)
+
+
 def test_relations_from_memory_are_off_unless_chosen_and_say_so() -> None:
     """The default is never a relation from memory; a chosen one carries its status into the limit."""
     default = trail_limit(TRUCK, "light truck", 200.0)
@@ -193,6 +202,9 @@ def test_axle_sum_against_the_rating() -> None:
     assert axle_tire_sum(passenger, "passenger car", Limit(limit_kg=1950.0)).enough is True
     assert axle_tire_sum(Tire(), "light truck", Limit(limit_kg=1950.0)).enough is None
     assert axle_tire_sum(passenger, "light truck", Limit()).room_kg is None
+    just = axle_tire_sum(Tire(load_index=110, marking="light truck"), "light truck", Limit(limit_kg=2120.0))
+    assert (just.room_kg, just.enough) == (0.0, True)
+    assert axle_tire_sum(passenger, "passenger car", Limit(limit_kg=1950.0), tires=4).tires_kg == 4240.0
 
 
 def test_spare_against_both_axles() -> None:
@@ -205,6 +217,8 @@ def test_spare_against_both_axles() -> None:
     assert front.spare_kg == pytest.approx(800 / 1.1, rel=1e-12)
     assert (front.load_kg, rear.load_kg) == (720.0, 730.0)
     assert (front.carries_load, rear.carries_load) == (True, False)
+    just, short = spare_verdict(TRUCK, TRUCK, TRUCK, "light truck", Wheels(1060.0, 0.0, 0.0, 1060.1))
+    assert (just.carries_load, short.carries_load) == (True, False)
 
 
 def test_an_unknown_spare_is_not_passed() -> None:
