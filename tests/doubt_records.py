@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
 
 from loadcalc.model import Filled, Item, Limit, Loadout, Place, Vehicle, stow
 from loadcalc.plan.assumed import Assumed, density_share, fuel_kind
-from loadcalc.plan.source import NORMAL_90
 from tests.hand_case import LOADOUT, VEHICLE
 
 SURE = Assumed(
@@ -40,9 +40,6 @@ def drawn_records(vehicle: Vehicle, loadout: Loadout, random: np.random.Generato
     """One draw of everything that is in doubt in `plain_case`, put into the records themselves."""
     known = Assumed()
 
-    def normal(half: float) -> float:
-        return float(random.normal(0.0, half / NORMAL_90))
-
     def even(half: float) -> float:
         return float(random.uniform(-half, half))
 
@@ -54,14 +51,14 @@ def drawn_records(vehicle: Vehicle, loadout: Loadout, random: np.random.Generato
     curb = vehicle.curb_cg
     made = replace(
         vehicle,
-        curb_kg=vehicle.curb_kg * (1 + normal(known.curb_share)),
+        curb_kg=vehicle.curb_kg * (1 + even(known.curb_share)),
         curb_cg=Place(
-            aft_m=curb.aft_m + normal(known.curb_aft_m), left_m=curb.left_m + normal(known.curb_left_m), up_m=curb.up_m
+            aft_m=curb.aft_m + even(known.curb_aft_m), left_m=curb.left_m + even(known.curb_left_m), up_m=curb.up_m
         ),
-        tank=replace(tank, density_kg_per_l=density, place=moved(tank.place, normal, known.seat_m)),
-        seats=tuple(replace(seat, place=moved(seat.place, normal, known.seat_m)) for seat in vehicle.seats),
+        tank=replace(tank, density_kg_per_l=density, place=moved(tank.place, even, known.seat_m)),
+        seats=tuple(replace(seat, place=moved(seat.place, even, known.seat_m)) for seat in vehicle.seats),
     )  # fmt: skip
-    middle = {zone.name: moved(zone.place, normal, known.zone_m) for zone in loadout.zones}
+    middle = {zone.name: moved(zone.place, even, known.zone_m) for zone in loadout.zones}
 
     def lying(zone_name: str) -> Place:
         zone, at = loadout.zone(zone_name), middle[zone_name]
@@ -73,7 +70,7 @@ def drawn_records(vehicle: Vehicle, loadout: Loadout, random: np.random.Generato
     bias = even(known.scale_share)
     box, tent = loadout.gear
     box_kg = box.item.mass_kg * (1 + bias) + even(box.item.plus_minus_kg)
-    tent_kg = tent.item.mass_kg + normal(tent.item.plus_minus_kg)
+    tent_kg = tent.item.mass_kg + even(tent.item.plus_minus_kg)
     can = loadout.liquids[0]
     water = replace(
         can.liquid,
@@ -86,7 +83,7 @@ def drawn_records(vehicle: Vehicle, loadout: Loadout, random: np.random.Generato
     people = []
     for who in loadout.people:
         half = known.person_kg if who.kind == "person" else known.animal_share * who.mass_kg
-        people.append(replace(who, mass_kg=who.mass_kg + normal(half)))
+        people.append(replace(who, mass_kg=who.mass_kg + even(half)))
     assert people[-1].kind == "animal"
     dog_at = lying("floor")
     zones = tuple(replace(z, place=dog_at) if z.name == "floor" else z for z in loadout.zones)
@@ -98,7 +95,7 @@ def drawn_records(vehicle: Vehicle, loadout: Loadout, random: np.random.Generato
         carrier=replace(
             carrier,
             mass_kg=carrier.mass_kg + even(known.carrier_share * carrier.mass_kg),
-            place=moved(carrier.place, normal, known.seat_m),
+            place=moved(carrier.place, even, known.seat_m),
         ),
         gear=(
             replace(box, item=replace(box.item, mass_kg=box_kg), place=lying("floor")),
@@ -108,7 +105,6 @@ def drawn_records(vehicle: Vehicle, loadout: Loadout, random: np.random.Generato
     )
 
 
-def moved(place: Place, normal: object, half_m: float) -> Place:
-    """A place, off by a normal doubt aft and left."""
-    assert callable(normal)
-    return Place(aft_m=place.aft_m + normal(half_m), left_m=place.left_m + normal(half_m), up_m=place.up_m)
+def moved(place: Place, off: Callable[[float], float], half_m: float) -> Place:
+    """A place, off by so much aft and left."""
+    return Place(aft_m=place.aft_m + off(half_m), left_m=place.left_m + off(half_m), up_m=place.up_m)

@@ -37,7 +37,7 @@ class Assumed:
     curb_aft_m: float = 0.02
     curb_left_m: float = 0.01
     person_kg: float = SAME.person_kg
-    animal_share: float = 0.10
+    animal_share: float = SAME.animal_share
     carrier_share: float = SAME.carrier_share
     container_share: float = 0.05
     fill_share: float = 0.02

@@ -1,8 +1,8 @@
 """How sure is each rating? Its 90 % interval and its chance of being over, and what to weigh first.
 
-The loads are straight lines in all that is doubted, so a rating's variance is a sum of squares, and with many
-doubts its distribution is normal. Where one bounded doubt makes up too much of it, it isn't: then `needs_draws`
-says so, and :mod:`loadcalc.plan.draws` draws it instead.
+Each doubt is an even spread over its ± (loadcalc.checks.weighing.scales). The loads are straight lines in all that is
+doubted, so a rating's variance is a sum of squares, and with many doubts of like size its distribution is normal.
+Where one doubt makes up too much of it, it isn't: then `needs_draws` says so, and :mod:`loadcalc.plan.draws` draws it.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from loadcalc.checks.ratings.report import ROUNDING
 from loadcalc.checks.ratings.rows import RatingRow
 from loadcalc.checks.ratings.share import Shares
+from loadcalc.checks.weighing.scales import EVEN_HALF_WIDTH
 from loadcalc.model import check
 from loadcalc.model.errors import NotFound
 from loadcalc.plan.assumed import Assumed
@@ -26,7 +27,8 @@ if TYPE_CHECKING:
     import numpy as np
 
 EVEN_KURTOSIS = -1.2  # of an even spread, against 0 of a normal one (computed)
-# A quarter of the variance in one even doubt gives -1.2 / 16: the chance is then off by 0.2 points at most.
+# A quarter of the variance in one even doubt gives -1.2 / 16: the chance is then off by 0.2 points at most (the first
+# term of Edgeworth's series is kurtosis / 24 · (z³ - 3 z) · φ(z), and that is 0.55 · kurtosis / 24 at most; computed).
 MOST_KURTOSIS = 0.075
 CLOSED, DRAWN = "closed form", "simulation"
 
@@ -59,8 +61,8 @@ class RatingDoubt:
 class Worth:
     """What it is worth to weigh one thing: how much narrower one rating's interval would be.
 
-    narrower_kg : taken off its half-width [kg]; share : of its variance [-]; plus_minus_kg : the thing's own
-    doubt as it counts against that rating [kg]; status : where that doubt is from.
+    narrower_kg : taken off half the width of its interval [kg]; share : of its variance [-]; plus_minus_kg : the
+    thing's own ± as it counts against that rating [kg]; status : where that ± is from.
     """
 
     key: str
@@ -78,8 +80,8 @@ class Doubt:
     ----------
     shares : the share matrix. sources : all doubts, S of them. load_kg : (R,) loads as entered [kg].
     mean_kg, sd_kg : (R,) mean and standard deviation of each rating's load [kg].
-    effect_kg : (R, S) what one standard deviation of each doubt adds [kg]. even : (S,) which are bounded.
-    kurtosis : (R,) excess kurtosis: 0 when a load is normal, below it when bounded doubts lead.
+    effect_kg : (R, S) what one standard deviation of each doubt adds [kg].
+    kurtosis : (R,) excess kurtosis: near 0 where a load is normal, below it where few doubts lead.
     """
 
     def __init__(self, shares: Shares, assumed: Assumed | None = None) -> None:
@@ -96,15 +98,14 @@ class Doubt:
         self.load_kg = shares.matrix @ shares.mass_kg
         self.mean_kg = self.load_kg + gradient_kg @ np.array([source.shift for source in self.sources])
         self.effect_kg = gradient_kg * np.array([source.sd for source in self.sources])
-        self.even = np.array([source.even for source in self.sources], dtype=bool)
         variance = (self.effect_kg**2).sum(axis=1)
         self.sd_kg = np.sqrt(variance)
-        fourth = EVEN_KURTOSIS * (self.effect_kg[:, self.even] ** 4).sum(axis=1)
+        fourth = EVEN_KURTOSIS * (self.effect_kg**4).sum(axis=1)
         self.kurtosis = np.divide(fourth, variance**2, out=np.zeros(rows), where=variance > 0)
 
     @cached_property
     def needs_draws(self) -> np.ndarray:
-        """(R,) whether a bounded doubt makes up too much of a rating for the closed form to be trusted."""
+        """(R,) whether few doubts make up too much of a rating for the closed form to be trusted."""
         found: np.ndarray = abs(self.kurtosis) > MOST_KURTOSIS
         return found
 
@@ -196,6 +197,6 @@ class Doubt:
             name=first.name,
             narrower_kg=NORMAL_90 * (math.sqrt(whole) - math.sqrt(max(whole - part, 0.0))),
             share=part / whole,
-            plus_minus_kg=NORMAL_90 * math.sqrt(part),
+            plus_minus_kg=EVEN_HALF_WIDTH * math.sqrt(part),
             status=first.status,
         )

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from loadcalc.checks.ratings.masses import GEAR, LIQUID, Mass
 from loadcalc.checks.ratings.share import Shares
+from loadcalc.checks.weighing.scales import rectangular_u
 from loadcalc.model.loadout import Filled, Stowed
 from loadcalc.model.space import Place
 from loadcalc.plan.assumed import Assumed
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
 NORMAL_90 = (
     1.6448536269514722  # 90 % of a normal distribution lies within so many standard deviations (computed)
 )
-EVEN_SD = math.sqrt(3.0)  # half-width of an even spread over its standard deviation (GUM 4.3.7, from memory)
 PROBE_M = 0.25  # shares run straight lines over places, so any distance tells the slope
 WEIGHABLE = ("mass", "fill")
 
@@ -29,8 +28,8 @@ class Source:
     """One thing that is not known exactly.
 
     key, name : of the thing it belongs to; kind : "mass", "fill", "density", "place", or "scale".
-    half_width : how far off it may be, `unit`; even : all values inside are as likely, and none outside;
-    otherwise normal, inside nine times in ten. shift : its middle against what was entered [unit].
+    half_width : how far off it may be, `unit`; all values inside are as likely, and none outside.
+    shift : its middle against what was entered [unit].
     gradient_kg : what one unit of it adds to each rating [kg per unit]; status : where the half-width is from.
     """
 
@@ -39,7 +38,6 @@ class Source:
     kind: str
     half_width: float
     unit: str
-    even: bool
     status: str
     gradient_kg: np.ndarray
     shift: float = 0.0
@@ -47,7 +45,7 @@ class Source:
     @property
     def sd(self) -> float:
         """Standard deviation [unit]."""
-        return self.half_width / (EVEN_SD if self.even else NORMAL_90)
+        return rectangular_u(self.half_width)
 
 
 class Ground:

@@ -35,12 +35,12 @@ def _vehicle(ground: Ground) -> Iterator[Source]:
     guessed = f"{assumed.curb_share:.1%} of the curb mass: {NO_SOURCE}"
     words = "as entered" if vehicle.curb_plus_minus_kg else guessed
     yield Source(
-        key=curb.key, name="Empty vehicle", kind="mass", half_width=half_kg, unit="kg", even=False, status=words,
+        key=curb.key, name="Empty vehicle", kind="mass", half_width=half_kg, unit="kg", status=words,
         gradient_kg=ground.share(curb),
     )  # fmt: skip
     for axis, half_m in (("aft_m", assumed.curb_aft_m), ("left_m", assumed.curb_left_m)):
         yield Source(
-            key=curb.key, name="Empty vehicle", kind="place", half_width=half_m, unit="m", even=False,
+            key=curb.key, name="Empty vehicle", kind="place", half_width=half_m, unit="m",
             status=NO_SOURCE, gradient_kg=vehicle.curb_kg * ground.slope(curb, axis),
         )  # fmt: skip
     tank, (column,) = vehicle.tank, ground.kind(FUEL)
@@ -54,7 +54,7 @@ def _vehicle(ground: Ground) -> Iterator[Source]:
     kind = fuel_kind(tank.density_kg_per_l)
     share, words = density_share(kind)
     yield Source(
-        key="own:fuel", name=f"Density of the {kind} in the tank", kind="density", unit="kg/L", even=True,
+        key="own:fuel", name=f"Density of the {kind} in the tank", kind="density", unit="kg/L",
         half_width=share * tank.density_kg_per_l, status=words,
         gradient_kg=fuel_l * matrix[:, column] - vehicle.curb_fuel_l * in_metal,
     )  # fmt: skip
@@ -66,7 +66,7 @@ def _fill(
     """A fill is never under empty nor over the brim, so its doubt is cut there and its middle moves."""
     low, high = max(fill_l - half_l, 0.0), min(fill_l + half_l, max(capacity_l, fill_l))
     return Source(
-        key=key, name=name, kind="fill", half_width=(high - low) / 2, unit="L", even=True, status=words,
+        key=key, name=name, kind="fill", half_width=(high - low) / 2, unit="L", status=words,
         gradient_kg=gradient_kg, shift=(high + low) / 2 - fill_l,
     )  # fmt: skip
 
@@ -78,7 +78,7 @@ def _riders(ground: Ground) -> Iterator[Source]:
         share = assumed.animal_share if mass.kind == ANIMAL else assumed.carrier_share
         half_kg = min(assumed.person_kg if mass.kind == PERSON else share * mass.mass_kg, mass.mass_kg)
         yield Source(
-            key=mass.key, name=mass.name, kind="mass", half_width=half_kg, unit="kg", even=mass.kind == CARRIER,
+            key=mass.key, name=mass.name, kind="mass", half_width=half_kg, unit="kg",
             status=NO_SOURCE, gradient_kg=matrix[:, column],
         )  # fmt: skip
 
@@ -96,16 +96,16 @@ def _gear(ground: Ground) -> Iterator[Source]:
             bias = bias + stowed.mass_kg * matrix[:, column]
     for key, (stowed, gradient) in pieces.items():
         half_kg, words = item_doubt_kg(stowed.item)
+        # Nothing weighs less than nothing.
         low_kg, high_kg = max(stowed.item.mass_kg - half_kg, 0.0), stowed.item.mass_kg + half_kg
-        cut = half_kg > stowed.item.mass_kg  # nothing weighs less than nothing
         yield Source(
             key=key, name=stowed.item.name, kind="mass", half_width=(high_kg - low_kg) / 2, unit="kg",
-            even=cut or stowed.item.known != "estimated", status=words, gradient_kg=gradient,
+            status=words, gradient_kg=gradient,
             shift=(high_kg + low_kg) / 2 - stowed.item.mass_kg,
         )  # fmt: skip
     yield Source(
         key="scale", name="The crew's own scale", kind="scale", half_width=ground.assumed.scale_share, unit="-",
-        even=True, status=f"{ground.assumed.scale_share:.0%} in all that was weighed: {NO_SOURCE}", gradient_kg=bias,
+        status=f"{ground.assumed.scale_share:.0%} in all that was weighed: {NO_SOURCE}", gradient_kg=bias,
     )  # fmt: skip
 
 
@@ -124,7 +124,7 @@ def _liquids(ground: Ground) -> Iterator[Source]:
         )
         yield Source(
             key=can.key, name=can.name, kind="mass", half_width=assumed.container_share * can.container_kg,
-            unit="kg", even=True, status=f"{assumed.container_share:.0%} of the empty container: {NO_SOURCE}",
+            unit="kg", status=f"{assumed.container_share:.0%} of the empty container: {NO_SOURCE}",
             gradient_kg=share,
         )  # fmt: skip
         poured[can.kind] = poured.get(can.kind, 0.0) + filled.fill_l * can.density_kg_per_l * share
@@ -132,7 +132,7 @@ def _liquids(ground: Ground) -> Iterator[Source]:
         half, words = density_share(kind)
         yield Source(
             key=f"density:{kind}", name=f"Density of {kind} in cans", kind="density", half_width=half, unit="-",
-            even=True, status=words, gradient_kg=np.asarray(gradient),
+            status=words, gradient_kg=np.asarray(gradient),
         )  # fmt: skip
 
 
@@ -150,6 +150,6 @@ def _trailer(ground: Ground) -> Iterator[Source]:
         ),
     ):  # fmt: skip
         yield Source(
-            key=f"trailer:{name}", name=name, kind="mass", half_width=share * kg, unit="kg", even=False,
+            key=f"trailer:{name}", name=name, kind="mass", half_width=share * kg, unit="kg",
             status=f"{share:.0%}: {NO_SOURCE}", gradient_kg=gradient,
         )  # fmt: skip

@@ -35,7 +35,7 @@ def _own(ground: Ground, of_masses: list[Source]) -> Iterator[Source]:
             half_m = _half_width_m(ground, column, mass, side)
             # Mass and place are both in doubt: the variance of their product is (m² + u²) w², not m² w².
             yield Source(
-                key=mass.key, name=mass.name, kind="place", half_width=half_m, unit="m", even=bool(mass.zone),
+                key=mass.key, name=mass.name, kind="place", half_width=half_m, unit="m",
                 status=NO_SOURCE, gradient_kg=math.hypot(mean_kg, sd_kg) * ground.slopes[axis][:, column],
             )  # fmt: skip
 
@@ -85,5 +85,5 @@ def _zones(ground: Ground) -> Iterator[Source]:
             gradient: np.ndarray = ground.slopes[axis][:, mine] @ ground.shares.mass_kg[mine]
             yield Source(
                 key=f"zone:{zone}", name=f"Middle of {zone}", kind="place", half_width=ground.assumed.zone_m,
-                unit="m", even=False, status=NO_SOURCE, gradient_kg=gradient,
+                unit="m", status=NO_SOURCE, gradient_kg=gradient,
             )  # fmt: skip

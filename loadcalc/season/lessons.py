@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import datetime
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from loadcalc.checks.weighing.scales import COVERAGE, quadrature, rectangular_u
 from loadcalc.season.diary import Event, Trip
 from loadcalc.season.events import of_item
 
@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from loadcalc.season.store import Season
 
 OFTEN = 3
-COVERAGE = 2.0  # expanded uncertainty, about 95 %: JCGM 100:2008 (GUM) 6.2 and 6.3 (from memory)
 KEPT_FOR_NEED = ("fire extinguisher", "first aid")  # carried in the hope of never using them
 
 
@@ -121,7 +120,7 @@ def combined_doubt_kg(first_kg: float, second_kg: float) -> float:
     >>> round(combined_doubt_kg(0.3, 0.4), 4)
     0.5774
     """
-    return COVERAGE * math.hypot(first_kg / math.sqrt(3), second_kg / math.sqrt(3))
+    return COVERAGE * quadrature(rectangular_u(first_kg), rectangular_u(second_kg))
 
 
 def drifted(season: Season) -> tuple[Drift, ...]:

@@ -42,14 +42,15 @@ def _draws(vehicle: Vehicle, loadout: Loadout) -> Iterator[str]:
     yield f"\nDoubt: {len(doubt.sources)} doubts, {len(shares.rows)} ratings, {DRAWS:,} draws"
     yield f"  one draw takes {normal} normal and {even} even numbers instead of {len(doubt.sources)}"
     drawing.add(DRAWS)
-    apart = max(
+    apart = [
         abs(drawn - closed) / math.sqrt(max(closed * (1 - closed), 1 / DRAWS) / DRAWS)
         for row in shares.rows
         if not doubt.needs_draws[doubt.row(row.key)]
         and (closed := doubt.chance_over(doubt.row(row.key))) is not None
         and (drawn := drawing.chance_over(row.key)) is not None
-    )
-    yield f"  closed form and draws are at most {apart:.1f} standard errors apart (the worst of all ratings)"
+    ]
+    trusted = f"{len(apart)} of {len(shares.rows)} ratings"
+    yield f"  closed form trusted for {trusted}: at most {max(apart, default=0.0):.1f} standard errors from the draws"
     times = in_turns(
         {
             "ours": lambda: drawing.add(DRAWS),

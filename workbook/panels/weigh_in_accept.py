@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from loadcalc.checks.weighing.corner_weights import Weighed, cg_from_axle_weights, cg_from_wheel_weights
 from loadcalc.checks.weighing.doubts import Doubts
-from loadcalc.checks.weighing.scales import COVERAGE
+from loadcalc.checks.weighing.scales import EVEN_HALF_WIDTH
 from loadcalc.checks.weighing.suspects import CURB, UNLISTED, Suspect
 from loadcalc.checks.weighing.ticket import Ticket
 from loadcalc.checks.weighing.weigh_in import WeighIn, corrected_curb, judge_weigh_in
@@ -83,7 +83,7 @@ def _add_unlisted(desk: Desk, fields: Fields, correction: Correction) -> None:
     """Put the kilos into the item "Unlisted, <zone>", making it when it isn't there, and let it ride in that zone."""
     suspect, season = correction.suspect, desk.season
     loadout = str(fields.get("loadout", desk.loadout_name))
-    doubt_kg = COVERAGE * suspect.left_kg
+    plus_minus_kg = round(EVEN_HALF_WIDTH * suspect.left_kg, 3)
     there = next((item for item in season.gear if item.name == suspect.name), None)
     aboard = {stowed.item.key for stowed in season.loadout(loadout).gear}
     mass_kg = correction.shift_kg + (there.mass_kg if there and there.key in aboard else 0.0)
@@ -92,7 +92,6 @@ def _add_unlisted(desk: Desk, fields: Fields, correction: Correction) -> None:
         raise BadValue(
             "unlisted gear", round(mass_kg, 1), f"kg is outside 0 to {HEAVIEST_UNLISTED_KG:g} kg", cure
         )
-    plus_minus_kg = round(min(doubt_kg, mass_kg), 3)
     key = there.key if there else season.add_item(name=suspect.name, mass_kg=mass_kg, kind=UNLISTED, count=1)
     season.set_item(key, mass_kg=mass_kg, known="estimated", plus_minus_kg=plus_minus_kg)
     season.stow(loadout, key, suspect.zone, 1)

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from loadcalc.checks.weighing.against_ratings import MAY_BE_OVER, NOT_KNOWN, OVER, HeldReading
 from loadcalc.checks.weighing.doubts import SHARE_BY_HOW_KNOWN, Doubts
-from loadcalc.checks.weighing.scales import COVERAGE
+from loadcalc.checks.weighing.scales import COVERAGE, EVEN_HALF_WIDTH
 from loadcalc.checks.weighing.suspects import AXLE_SPLIT, CURB, SPLITS, UNLISTED, Suspect
 from loadcalc.checks.weighing.ticket import READINGS, Gap, Ticket
 from loadcalc.checks.weighing.weigh_in import Compared, WeighIn
@@ -17,7 +17,7 @@ from workbook.words.ratings import named, percent
 
 HELD_HEADS = ("Rating", "Scale shows", "Comes aboard later", "Limit", "Used", "By the scale")
 EXPECTED_HEADS = ("Reading", "Lists say", "Give or take")
-SUSPECT_HEADS = ("Where", "Listed", "Known to ±", "Most likely", "Then to ±")
+SUSPECT_HEADS = ("Where", "Listed", "± before", "Most likely", "± after")
 MOST_SUSPECTS = 8
 LEAST_KG = 0.25  # a shift below this is not worth a row
 ROUGH = (
@@ -188,9 +188,9 @@ def suspect_rows(judged: WeighIn, units: Units) -> list[tuple[str, ...]]:
         (
             called(s),
             whole(s.listed_kg, units) if s.listed_kg else "nothing",
-            whole(COVERAGE * s.doubt_kg, units),
+            whole(EVEN_HALF_WIDTH * s.doubt_kg, units),
             change(s.shift_kg, units),
-            whole(COVERAGE * s.left_kg, units),
+            whole(EVEN_HALF_WIDTH * s.left_kg, units),
         )
         for s in shown
     ]
@@ -258,6 +258,7 @@ def doubt_words(doubts: Doubts, vehicle: Vehicle, units: Units) -> str:
         f"gear on no list {whole(doubts.unlisted_kg, units)} in each zone",
         f"gear by its own ±, else {by_item}",
         f"people {whole(doubts.person_kg, units)}",
+        f"animals {doubts.animal_share:.0%}",
         f"cans and carrier {doubts.liquid_share:.0%}",
         f"fuel gauge {doubts.fuel_share:.0%} of the tank",
         f"where a zone's load acts {units.length(doubts.place_m)}",

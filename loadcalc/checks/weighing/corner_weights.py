@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from loadcalc.checks.weighing.scales import COVERAGE, Scale
+from loadcalc.checks.weighing.scales import EVEN_HALF_WIDTH, Scale
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
 
@@ -26,8 +26,8 @@ class Weighed:
 
     @property
     def mass_plus_minus_kg(self) -> float:
-        """Half-width that holds about 95 % (k = 2) [kg]."""
-        return COVERAGE * self.mass_u_kg
+        """The ± that says the same [kg]: √3 times the standard uncertainty."""
+        return EVEN_HALF_WIDTH * self.mass_u_kg
 
 
 def cg_from_axle_weights(*, front_kg: float, rear_kg: float, wheelbase_m: float, scale: Scale) -> Weighed:

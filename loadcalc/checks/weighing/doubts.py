@@ -14,18 +14,20 @@ LEAST_KG = 0.05  # nobody knows a piece of gear better than this
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Doubts:
-    """Half-widths of doubt for what nobody gave a plus or minus. All are common practice, without a source.
+    """The ± (loadcalc.checks.weighing.scales) of what nobody gave one. All are common practice, without a source.
 
     curb_share : of the curb mass [-]; unlisted_kg : of gear in each zone that no list holds [kg].
-    person_kg : of each person or animal, dressed, with what is in the pockets [kg]; liquid_share, carrier_share :
-    of a can with its content, and of the carrier [-]; fuel_share : of the tank's capacity, as read from a gauge [-].
-    split_share : of the curb mass, between the axles [-]; side_share : of an axle's load, between its wheels [-];
+    person_kg : of each person, dressed, with what is in the pockets [kg]; animal_share : of an animal's mass [-].
+    liquid_share, carrier_share : of a can with its content, and of the carrier [-].
+    fuel_share : of the tank's capacity, as read from a gauge [-].
+    split_share : of the curb mass, between the axles [-]; side_share : of an axle's load, between its wheels [-].
     place_m : how far a zone's load may act from where it is taken to act [m].
     """
 
     curb_share: float = 0.02
     unlisted_kg: float = 15.0
     person_kg: float = 3.0
+    animal_share: float = 0.10
     liquid_share: float = 0.05
     carrier_share: float = 0.05
     fuel_share: float = 0.06
@@ -34,7 +36,7 @@ class Doubts:
     place_m: float = 0.15
 
     def __post_init__(self) -> None:
-        shares = ("curb", "liquid", "carrier", "fuel", "split", "side")
+        shares = ("curb", "animal", "liquid", "carrier", "fuel", "split", "side")
         for name in shares:
             check.number(f"doubt of {name}", getattr(self, f"{name}_share"), 0.0, 1.0, "(a share)")
         check.number("doubt of unlisted gear", self.unlisted_kg, 0.0, 500.0, "kg")

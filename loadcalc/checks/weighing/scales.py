@@ -1,7 +1,10 @@
-"""How far a scale's readings may be wrong, and how doubts add up.
+"""What ± means here, how far a scale's readings may be wrong, and how doubts add up.
 
-Standard uncertainties throughout, as the Guide to the Expression of Uncertainty in Measurement (GUM) has them:
-one standard deviation. A quantity that is somewhere within plus or minus a, nobody knows where, has a / √3.
+**± a means the same wherever a person writes or reads one for a mass, a length, or a fill**: the value lies anywhere
+from a below to a above, all of it as likely, nothing outside. Nobody says more by writing it. Its standard uncertainty
+is a / √3 (GUM 4.3.7). Computing is done in standard uncertainties, one standard deviation each, as the Guide to the
+Expression of Uncertainty in Measurement (GUM) has them; what has to be written down again as a ± gets √3 times its
+own. What comes of many doubts together is said as about 95% (k = 2) or as nine in ten, by name, and is no such ±.
 """
 
 from __future__ import annotations
@@ -19,6 +22,7 @@ if TYPE_CHECKING:
 COVERAGE = (
     2.0  # about 95 % for a sum of many small doubts: GUM 2.3.6 and G.6.6, quoted by the BIPM; published
 )
+EVEN_HALF_WIDTH = math.sqrt(3.0)  # ± a over its standard uncertainty: GUM 4.3.7 (from memory)
 SCALE_CLASSES = ("III L", "III", "IIII")
 VEHICLE_SCALE = "III L"
 
@@ -51,7 +55,7 @@ def rectangular_u(half_width: float) -> float:
     >>> round(rectangular_u(0.40), 2)
     0.23
     """
-    return check.number("half-width of the doubt", half_width, 0.0, 1e6, "") / math.sqrt(3.0)
+    return check.number("half-width of the doubt", half_width, 0.0, 1e6, "") / EVEN_HALF_WIDTH
 
 
 def quadrature(*parts: float) -> float:

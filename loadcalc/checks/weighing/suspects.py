@@ -92,7 +92,7 @@ def _half_width_kg(shares: Shares, mass: Mass, listed_kg: float, doubts: Doubts)
         FUEL: lambda: doubts.fuel_share * tank.capacity_l * tank.density_kg_per_l,
         CARRIER: lambda: doubts.carrier_share * listed_kg,
         PERSON: lambda: doubts.person_kg,
-        ANIMAL: lambda: doubts.person_kg,
+        ANIMAL: lambda: doubts.animal_share * listed_kg,
         LIQUID: lambda: doubts.liquid_share * listed_kg,
         GEAR: lambda: _gear_half_width_kg(shares, mass.key),
     }
