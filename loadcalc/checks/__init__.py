@@ -3,7 +3,7 @@
     from loadcalc.checks import axle_loads
     front_kg, rear_kg = axle_loads(1765, aft_m=1.22, wheelbase_m=2.84)
 
-The names load when they are first asked for.
+Each says its formula, source, and range; docs/formulas.md lists them all. They load when they are first asked for.
 """
 
 from __future__ import annotations

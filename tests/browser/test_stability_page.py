@@ -21,6 +21,7 @@ from workbook.words import hitch as hitch_words
 from workbook.words import slope as slope_words
 from workbook.words import stability as stability_words
 from workbook.words import tires as tire_words
+from workbook.words.formulas import entry
 
 PAGE = "04-stability.ipynb"
 
@@ -86,6 +87,20 @@ def test_a_slope_beyond_the_limit_shows_no_loads(lab: Lab, season: Season) -> No
     lab.screenshot(page, "stability-beyond")
     page.get_by_role("button", name="Back to level").click()
     says(page, slope_words.slope_words(report, US, replace(lean, left_down_deg=0.0)).splitlines()[-1])
+
+
+def test_formula_and_source_open_under_the_angles_by_keyboard(lab: Lab) -> None:
+    """Folded until somebody asks; then the formula, its source and status, as the function's docstring says them."""
+    page = lab.open_page(PAGE)
+    fold = page.locator("details.loadout-formulas").first
+    factor = fold.get_by_text(entry("static_stability_factor").formula)
+    expect(factor).to_be_hidden()
+    fold.locator("summary").focus()
+    page.keyboard.press("Enter")
+    expect(factor).to_be_visible()
+    expect(fold).to_contain_text(f"Source: {entry('static_stability_factor').source}")
+    expect(fold).to_contain_text(f"Status: {entry('static_stability_factor').status}")
+    lab.screenshot(page, "stability-formulas")
 
 
 def test_air_let_out_by_keyboard_is_kept_and_judged(lab: Lab, season: Season) -> None:

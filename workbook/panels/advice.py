@@ -9,7 +9,7 @@ import ipywidgets as widgets
 from loadcalc.plan.advice.plan import Plan
 from workbook.panels.advice_desk import Adviser, point_plan
 from workbook.panels.desk import Desk
-from workbook.panels.frame import STYLE, html_table, lines
+from workbook.panels.frame import STYLE, html_table, lines, with_formulas
 from workbook.words import advice as words
 from workbook.words import advice_found as found_words
 
@@ -130,6 +130,7 @@ def heading(text: str) -> widgets.HTML:
     return widgets.HTML(f"{STYLE}<div class='loadout-words'><strong>{escape(text)}</strong></div>")
 
 
+@with_formulas("evaluate")
 def advice_panel(desk: Desk) -> widgets.Widget:
     """Five questions about one loadout, and plans that one press applies."""
     return AdvicePanel(desk).view

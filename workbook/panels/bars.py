@@ -10,7 +10,7 @@ from loadcalc.model.errors import BadValue
 from workbook.figures.bars import bars_svg
 from workbook.figures.palette import MARKS
 from workbook.panels.desk import Desk
-from workbook.panels.frame import html_table, lines
+from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.words import mounts as mount_words
 
 HEADS = ("Bar", "Carries", "Bends / stiff", "Its limit", "Used", "Left foot", "Right foot")
@@ -33,6 +33,7 @@ def bars_words(desk: Desk) -> str:
     return why or mount_words.summary(found, desk.units)
 
 
+@with_formulas("bar_shares", "beam_shares", "stiff_shares", "foot_loads_kg")
 def bars_panel(desk: Desk) -> widgets.Widget:
     """Load of each bar and foot against their makers' limits, live."""
     view = widgets.HTML()

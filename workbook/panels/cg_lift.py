@@ -17,7 +17,7 @@ from loadcalc.model.quantities import Units, read_length_m, read_mass_kg
 from workbook.figures.lift_fit import lift_svg
 from workbook.panels.desk import Desk
 from workbook.panels.edits import reason
-from workbook.panels.frame import html_table, lines
+from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 from workbook.words import axle_lift as lift_words
 
@@ -117,6 +117,7 @@ def accept_height(desk: Desk, fit: HeightFit) -> bool:
     return desk.do(edit, note)
 
 
+@with_formulas("height_from_lifts", "lifted_axle_kg", "lift_angle_deg", "coverage_factor")
 def cg_lift_panel(desk: Desk) -> widgets.Widget:
     """Readings in a table, the fit in words and as a picture, and a button that accepts the height."""
     sheet = LiftSheet()

@@ -11,7 +11,7 @@ from loadcalc.model.quantities import Units
 from loadcalc.plan.compare import Comparison, compare
 from workbook.figures.cg_path import cg_path_svg
 from workbook.panels.desk import Desk
-from workbook.panels.frame import html_table, lines
+from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.panels.what_if import renamed
 from workbook.words.what_if import compare_words, difference_rows, rating_rows
 
@@ -50,6 +50,7 @@ def first_choice(names: Sequence[str], looked_at: str) -> list[str]:
     return [looked_at, others[0] if others else TRIED, NONE, NONE]
 
 
+@with_formulas("evaluate", "tip_angles")
 def compare_panel(desk: Desk) -> widgets.Widget:
     """Choose two to four loadouts and see them side by side; what is tried out on the page can be one of them."""
     choosers = [widgets.Dropdown(description=place, layout=widgets.Layout(width="290px")) for place in PLACES]

@@ -9,11 +9,20 @@ from loadcalc.model.quantities import Units
 from workbook.figures import outline, ratings
 from workbook.panels.desk import Desk
 from workbook.panels.find_it import WHERE
-from workbook.panels.frame import html_table, lines, told
+from workbook.panels.frame import html_table, lines, told, with_formulas
 from workbook.words.ratings import amount, room
 from workbook.words.summary import summary
 
 
+@with_formulas(
+    "evaluate",
+    "axle_loads",
+    "wheel_shares",
+    "placard_room_kg",
+    "load_index_kg",
+    "tire_capacity_kg",
+    "capacity_at_kg",
+)
 def ratings_chart(desk: Desk) -> widgets.Widget:
     """The chart with its switch between the short list and everything, and the summary under it."""
     chart = ratings.figure(desk.report, desk.units)
@@ -35,6 +44,7 @@ def ratings_chart(desk: Desk) -> widgets.Widget:
     return widgets.VBox([words, chart, row])
 
 
+@with_formulas("moment_center", "shift_of_center_m")
 def outline_view(desk: Desk) -> widgets.Widget:
     """Side and plan outline with the key of the zones beside it."""
     picture, key = widgets.HTML(layout=widgets.Layout(flex="1 1 560px")), widgets.HTML()
@@ -71,6 +81,7 @@ def parts_rows(report: Report, key: str, units: Units) -> list[tuple[str, str, s
     return [*rows, ("Together", "", "", amount(rating, rating.load, units))]
 
 
+@with_formulas("evaluate")
 def what_counts(desk: Desk) -> widgets.Widget:
     """Choose a rating, see every mass that counts against it and how much each adds."""
     chooser = widgets.Dropdown(description="Rating", layout=widgets.Layout(width="420px"))

@@ -17,7 +17,7 @@ from loadcalc.plan.draws import DRAWS, Drawing, draw
 from workbook.figures.doubt import doubt_svg
 from workbook.panels.desk import Desk
 from workbook.panels.dials import Dial, slider
-from workbook.panels.frame import html_table, lines
+from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.words.doubt import doubt_rows, doubt_words, first_rows, most_in_doubt, named_rating, shown
 
 MORE = 10_000_000
@@ -243,6 +243,7 @@ class DoubtPanel:
         self.progress.value = 0
 
 
+@with_formulas("rectangular_u", "quadrature")
 def doubt_panel(desk: Desk) -> widgets.Widget:
     """The doubt of the loadout that the page shows."""
     return DoubtPanel(desk).view

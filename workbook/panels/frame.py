@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Sequence
+from functools import wraps
 from html import escape
+from typing import ParamSpec
 
 import ipywidgets as widgets
 
 from workbook.figures.palette import ROLES
 from workbook.panels.desk import Desk
+from workbook.words.formulas import fold
 
+P = ParamSpec("P")
 UNIT_WORDS = {"US": "lb, gal, in", "SI": "kg, L, mm"}
 STYLE = """<style>
 .loadout-words{font-family:var(--jp-ui-font-family,system-ui);font-size:14px;line-height:1.5;font-variant-numeric:tabular-nums;
@@ -23,6 +27,9 @@ STYLE = """<style>
 .loadout-words td.n{text-align:right;white-space:nowrap}
 .loadout-words .k{white-space:nowrap}
 .loadout-words a{color:var(--jp-content-link-color,#356f8f);text-decoration:underline}
+.loadout-formulas{font-size:13px;margin:.2rem 0 .6rem}
+.loadout-formulas summary{cursor:pointer;color:var(--jp-ui-font-color2,#52606d)}
+.loadout-formulas p{margin:.4rem 0 .4rem 1rem}
 </style>"""
 # Once a page, for what is not ours: printed text breaks between words, the name beside a slider takes a second line
 # rather than losing its unit, in a dark theme the arrow of a list and a refusal can be seen, and the browser prints the
@@ -91,6 +98,31 @@ def html_table(heads: Sequence[str], rows: Iterable[Sequence[str]], numbers: Ite
     head = "".join(cell("th", i, text) for i, text in enumerate(heads))
     body = "".join(f"<tr>{''.join(cell('td', i, text) for i, text in enumerate(row))}</tr>" for row in rows)
     return f"{STYLE}<div class='loadout-words'><table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+
+
+def with_formulas(
+    *names: str,
+) -> Callable[[Callable[P, widgets.Widget]], Callable[P, widgets.Widget]]:
+    """Put the fold "Formula and source" under a panel: a decorator.
+
+    Parameters
+    ----------
+    *names : functions of `loadcalc.checks` that the panel's numbers come from; docs/formulas.md reads them here too
+    """
+
+    def under(panel: Callable[P, widgets.Widget]) -> Callable[P, widgets.Widget]:
+        @wraps(panel)
+        def framed(*args: P.args, **kwargs: P.kwargs) -> widgets.Widget:
+            shown = panel(*args, **kwargs)
+            column = shown if isinstance(shown, widgets.VBox) else widgets.VBox([shown])
+            told = widgets.HTML(f"{STYLE}<div class='loadout-words'>{fold(names)}</div>")
+            column.children = (*column.children, told)
+            return column
+
+        vars(framed)["formulas"] = names
+        return framed
+
+    return under
 
 
 def told(desk: Desk, say: Callable[[], str]) -> widgets.HTML:

@@ -10,7 +10,7 @@ from loadcalc.checks.gas import TESTS, fill_limit, hazards, requalify_by
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units, read_mass_kg
 from workbook.panels.desk import Desk
-from workbook.panels.frame import html_table, lines
+from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.words import gas as said
 
 HEADS = ("Note", "How much", "From, and what it binds", "Status")
@@ -35,6 +35,7 @@ def date_words(last: datetime.date | None, test: str, today: datetime.date) -> s
     return f"Due again on {due.isoformat()}, by the rule for {test}."
 
 
+@with_formulas("fill_limit")
 def gas_panel(desk: Desk) -> widgets.Widget:
     """Gas and fuel on board, a cylinder's fill limits and date, quantity notes, cautions. Keeps nothing."""
     onboard, notes, fills, dates = (widgets.HTML() for _ in range(4))

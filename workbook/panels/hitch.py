@@ -6,7 +6,7 @@ import ipywidgets as widgets
 
 from loadcalc.model.errors import BadValue
 from workbook.panels.desk import Desk
-from workbook.panels.frame import html_table, lines
+from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.panels.stability import SLIDE, WRAP, Tilt
 from workbook.words.hitch import (
     CAUTION,
@@ -24,6 +24,7 @@ from workbook.words.hitch import (
 )
 
 
+@with_formulas("lever_on_axles", "tongue_share", "tongue_verdict", "trailer_axle_kg", "pull_on_grade")
 def hitch_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
     """Trailer and hitch in words, the lever on the axles, the ratings, and the room left by each of them."""
     share = widgets.FloatSlider(

@@ -8,7 +8,7 @@ from loadcalc.checks.lifting.hoist import Handling, Lifted, lifts
 from loadcalc.checks.lifting.niosh import DURATIONS_H, GRIPS
 from loadcalc.model.quantities import Units
 from workbook.panels.desk import Desk
-from workbook.panels.frame import html_table, lines
+from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.words import lifting as said
 
 HEADS = ("Box", "To", "In words", "Mass", "Hands at", "Limit, one person", "Index")
@@ -41,6 +41,9 @@ def over_slider(units: Units, over_m: float) -> widgets.FloatSlider:
     )  # fmt: skip
 
 
+@with_formulas(
+    "recommended_limit_kg", "lift_multipliers", "frequency_multiplier", "grip_multiplier", "lifting_index"
+)
 def lifting_panel(desk: Desk) -> widgets.Widget:
     """The lifting equation for every box of the loadout, live."""
     usual = Handling()

@@ -14,7 +14,7 @@ from loadcalc.plan.roof_layout.deck import Thing, judge, thing_on, things_on
 from workbook.figures.palette import MARKS
 from workbook.figures.roof_scene import TITLE, scene
 from workbook.panels.desk import Desk
-from workbook.panels.frame import html_table, lines
+from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.panels.roof_hand import changed, deck_under, keep_thing
 from workbook.widgets.roof_plan import Hand, RoofPlan
 from workbook.words import roof as roof_words
@@ -149,6 +149,7 @@ def beside(report: Report, units: Units) -> str:
     return f"{roof_words.load_words(report.shares.loadout, units)}\n{center(report, units)}"
 
 
+@with_formulas("evaluate")
 def roof_plan(plan: RoofDesk) -> widgets.Widget:
     """The plan, and under it what a move does to the ratings and the center of gravity, live."""
     desk = plan.desk

@@ -11,7 +11,7 @@ from loadcalc.model.errors import BadValue
 from workbook.figures.polar import polar_svg
 from workbook.figures.slope import slope_svg
 from workbook.panels.desk import Desk
-from workbook.panels.frame import html_table, lines
+from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.words.slope import WHEEL_HEADS, Lean, lies, slope_words, wheel_rows
 from workbook.words.stability import (
     ANGLE_HEADS,
@@ -79,6 +79,9 @@ def _slider(
     return made
 
 
+@with_formulas(
+    "static_stability_factor", "tip_angles", "lateral_g_at_tip", "first_lifts", "give_taken_off_deg"
+)
 def angles_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
     """The table of angles, loaded against empty, with the slider of what is taken off for give."""
     head, table, under = widgets.HTML(), widgets.HTML(), widgets.HTML()
@@ -104,6 +107,17 @@ def angles_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
     return widgets.VBox([head, table, widgets.HBox([give, told], layout=WRAP), under])
 
 
+@with_formulas(
+    "slope_of",
+    "gravity_on_body",
+    "wheel_loads_on_slope",
+    "four_wheel_loads",
+    "axle_loads_on_grade",
+    "grade_percent",
+    "tip_limit_deg",
+    "least_tip_limit",
+    "tip_margin_deg",
+)
 def slope_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
     """Sliders of side slope and grade; the four wheels and the polar chart follow."""
     side = _slider(
@@ -153,6 +167,7 @@ def _slope_lines(text: str) -> str:
     return lines(text.removeprefix("▲ "), alarm=alarm)
 
 
+@with_formulas("moment_center", "tip_angles")
 def costs_view(desk: Desk) -> widgets.Widget:
     """What costs how much of the angles, ranked, by place or by single thing."""
     by = widgets.Dropdown(

@@ -16,7 +16,7 @@ from loadcalc.season.straps import strap, tie, tie_can, unstrap
 from workbook.panels.desk import Desk
 from workbook.panels.edits import apply_edits
 from workbook.panels.fixed_table import fixed_table
-from workbook.panels.frame import html_table, lines
+from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.panels.strap_columns import (
     CAN,
     NO_GROUP,
@@ -144,6 +144,19 @@ def verdicts_html(found: Judged, missing: Sequence[str], units: Units) -> str:
     return "".join([*parts, lines(f"{said.EDGES}\n{said.CAUTION}")])
 
 
+@with_formulas(
+    "tie_downs_needed",
+    "aggregate_needed_kg",
+    "aggregate_limit_kg",
+    "weakest_kg",
+    "asked_by",
+    "friction_of",
+    "friction_hold_n",
+    "pressed_down_n",
+    "straps_over_needed",
+    "direct_force_n",
+    "wind_uplift_n",
+)
 def tie_down_panel(desk: Desk) -> widgets.Widget:
     """Tied groups, their straps, and the verdicts of both benches and of the wind."""
     unit, _, usual, most = SPEEDS[desk.season.units]

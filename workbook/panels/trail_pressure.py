@@ -14,7 +14,7 @@ from loadcalc.model.quantities import Units
 from workbook.panels.board import Board
 from workbook.panels.desk import Desk
 from workbook.panels.dials import Dial
-from workbook.panels.frame import html_table, lines
+from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.words import tires as tire_words
 
 SOFTEST = {"psi": 8.0, "kPa": 55.0}  # where the sliders begin: the records take nothing below 50 kPa
@@ -80,6 +80,9 @@ def field_of(dial: Dial) -> str:
     return FIELDS[where, axle]
 
 
+@with_formulas(
+    "capacity_at_kg", "load_from_table_kg", "load_by_power_kg", "pressure_needed_kpa", "axle_tire_sum"
+)
 def trail_pressure_board(desk: Desk) -> widgets.Widget:
     """Sliders, what each tire carries, the caution, and the axle sums and the spare."""
 

@@ -13,7 +13,7 @@ from loadcalc.model.errors import LoadcalcError
 from loadcalc.model.quantities import Units, read_mass_kg
 from workbook.figures.weigh_in import weigh_in_svg
 from workbook.panels.desk import Desk
-from workbook.panels.frame import html_table, lines
+from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.panels.measure import percent
 from workbook.panels.tickets import new_ticket, read_ticket, ticket_fields, ticket_rows, ticket_table, tickets
 from workbook.panels.weigh_in_accept import (
@@ -38,6 +38,14 @@ def read_doubts(curb: str, unlisted: str, units: Units) -> Doubts:
     )
 
 
+@with_formulas(
+    "gaussian_update",
+    "rectangular_u",
+    "quadrature",
+    "tolerance_divisions",
+    "cg_from_axle_weights",
+    "cg_from_wheel_weights",
+)
 def weigh_in_panel(desk: Desk) -> widgets.Widget:
     """Choose or make a ticket, fill it in, see it against the lists, accept a correction."""
     auto = widgets.Layout(width="auto")

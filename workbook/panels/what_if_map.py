@@ -14,7 +14,7 @@ from loadcalc.plan.sweep import Quantity, Sweep
 from workbook.figures import what_if_map as figure
 from workbook.panels.desk import Desk
 from workbook.panels.dials import Dial, slider
-from workbook.panels.frame import lines
+from workbook.panels.frame import lines, with_formulas
 from workbook.panels.what_if import WhatIf, keep_as, not_kept
 from workbook.words.what_if import map_words, not_judged, scale_of, settings_words, tightest_words
 
@@ -154,6 +154,7 @@ class MapPanel:
         self.whole.value = lines(whole_words(self._found, self.desk.units))
 
 
+@with_formulas("evaluate", "axle_loads", "wheel_shares")
 def what_if_panel(desk: Desk) -> widgets.Widget:
     """The map with its sliders, and the strip that keeps or drops what was tried."""
     what_if = WhatIf(desk)

@@ -7,10 +7,12 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cache
+from html import escape
 from typing import Any
 
 from loadcalc import checks
 
+ALL = "All formulas: docs/formulas.md. What the words of status mean: docs/references.md."
 FIELD = re.compile(r"^(Formula|Range|Source|Status): (.*)$")
 
 
@@ -93,3 +95,32 @@ def textbook() -> tuple[Entry, ...]:
     functions = [name for name in vars(checks)["__all__"] if inspect.isroutine(getattr(checks, name))]
     found = [said for said in map(entry, functions) if said.formula]
     return tuple(sorted(found, key=lambda said: (said.room, said.name)))
+
+
+def fold(names: Iterable[str]) -> str:
+    """Formula and source of some functions as HTML, folded; no link, since a page is opened from a copy elsewhere.
+
+    Parameters
+    ----------
+    names : as `loadcalc.checks` offers them
+    """
+    shown = "".join(f"<p>{_told(said)}</p>" for said in map(entry, names))
+    summary = "<summary>Formula and source</summary>"
+    return f"<details class='loadout-formulas'>{summary}{shown}<p>{escape(ALL)}</p></details>"
+
+
+def _told(said: Entry) -> str:
+    return "<br>".join(
+        (
+            _marked(said.what),
+            f"<b>{_marked(said.formula)}</b>",
+            f"Source: {_marked(said.source)}",
+            f"Status: {_marked(said.status)}",
+            f"In Python: <code>loadcalc.checks.{escape(said.signature)}</code>",
+        )
+    )
+
+
+def _marked(text: str) -> str:
+    """Text as HTML, with `names` as code."""
+    return re.sub(r"`([^`]+)`", r"<code>\1</code>", escape(text))
