@@ -30,7 +30,7 @@ from loadcalc.checks.stability.tipping import give_taken_off_deg
 from loadcalc.checks.tires.relations import load_by_power_kg
 from loadcalc.checks.tires.sums import axle_tire_sum
 from loadcalc.checks.weighing.axle_lift import AxleLift, lift_angle_deg, lifted_axle_kg, steep_enough
-from loadcalc.checks.weighing.cg_height import LiftDoubts
+from loadcalc.checks.weighing.cg_height import LiftDoubts, height_from_lifts
 from loadcalc.checks.weighing.corner_weights import cg_from_axle_weights, cg_from_wheel_weights
 from loadcalc.checks.weighing.doubts import Doubts, item_half_width_kg
 from loadcalc.checks.weighing.scales import Scale, rectangular_u, tolerance_divisions
@@ -57,6 +57,10 @@ POWER: dict[str, Any] = {
 WHEELS: dict[str, Any] = {
     "front_left_kg": 500.0, "front_right_kg": 500.0, "rear_left_kg": 500.0, "rear_right_kg": 500.0,
     "wheelbase_m": 2.8, "front_track_m": 1.6, "rear_track_m": 1.6, "scale": SCALE,
+}  # fmt: skip
+HEIGHT: dict[str, Any] = {
+    "lifts": [AxleLift(on_scale="front", axle_kg=900.0 + 10.0 * deg, angle_deg=deg) for deg in (0.0, 6.0, 12.0, 16.0)],
+    "mass_kg": 2000.0, "wheelbase_m": 2.8, "radius_m": 0.4,
 }  # fmt: skip
 GRADE: dict[str, Any] = {"trailer_kg": 500.0, "nose_up_deg": 10.0, "ball_up_m": 0.5, "wheelbase_m": 2.8}
 
@@ -132,6 +136,9 @@ RANGES: dict[str, Range] = {
             900.0, mass_kg=2000.0, up_m=0.8, radius_m=0.4, wheelbase_m=2.8, angle_deg=x
         ), 0.0, 45.0,
     ),
+    "height: mass": (_with(height_from_lifts, HEIGHT, "mass_kg"), 200.0, 20_000.0),
+    "height: wheelbase": (_with(height_from_lifts, HEIGHT, "wheelbase_m"), 1.0, 10.0),
+    "height: radius": (_with(height_from_lifts, HEIGHT, "radius_m"), 0.15, 0.8),
     "lift doubts: reading": (lambda x: LiftDoubts(reading_kg=x), 0.0, 200.0),
     "lift doubts: angle": (lambda x: LiftDoubts(angle_deg=x), 0.0, 5.0),
     "lift doubts: mass": (lambda x: LiftDoubts(mass_kg=x), 0.0, 500.0),

@@ -331,3 +331,22 @@ def test_groups_are_gathered_from_the_loadout() -> None:
     assert found.names == ("board × 2", "bar")
     assert untied(loadout) == ("loose", "elsewhere", "can")
     assert untied(slack) == ("board", "bar", "loose", "elsewhere", "can")
+
+
+def test_one_piece_without_a_size_leaves_the_group_without_one() -> None:
+    """A crate with a size beside a bag without, or beside a can, for which nobody enters one: mass, but no length."""
+    size = Size(length_m=1.0, width_m=1.0, height_m=0.3)
+    hitch = Zone(name="hitch", place=Place(aft_m=4.0, up_m=0.8), size=size, on_hitch=True)
+    crate = Stowed(item=Item(name="crate", mass_kg=10.0, size=size), zone="hitch", group="tools")
+    bag = Stowed(item=Item(name="bag", mass_kg=3.0), zone="hitch", group="tools")
+    can = Liquid(name="can", container_kg=2.0, capacity_l=20.0, density_kg_per_l=1.0)
+    filled = Filled(liquid=can, zone="hitch", fill_l=5.0, group="tools")
+
+    for day in (
+        Loadout(name="bag", zones=(hitch,), gear=(crate, bag), straps=(TWO_OVER,)),
+        Loadout(name="can", zones=(hitch,), gear=(crate,), liquids=(filled,), straps=(TWO_OVER,)),
+    ):
+        (found,) = tied_groups(day)
+        assert (found.length_m, found.area_m2) == (None, None)
+        assert found.mass_kg == pytest.approx(13.0 if day.name == "bag" else 17.0, abs=1e-12)
+        assert found.names == ("crate", day.name)

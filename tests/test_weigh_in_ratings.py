@@ -58,6 +58,17 @@ def test_a_reading_is_held_against_its_rating(shown_kg: float, state: str) -> No
     assert gross.state == state
 
 
+def test_a_margin_that_just_reaches_the_limit_is_not_beyond_it() -> None:
+    """2,490 ± 10 on 2,500 is within; with ± 10.1 the margin reaches beyond."""
+    just = HeldReading(
+        key="gross", name="GVWR", condition="", limit=Limit(limit_kg=2500.0), readings=("total",), measured_kg=2490.0,
+        plus_minus_kg=10.0,
+    )  # fmt: skip
+    beyond = replace(just, plus_minus_kg=10.1)
+
+    assert (just.state, beyond.state) == (WITHIN, MAY_BE_OVER)
+
+
 def test_the_lists_have_no_say_in_it() -> None:
     """Lists that predict far less than the scale shows, or far more: over stays over."""
     light = replace(LOADOUT, gear=(), liquids=(), people=(), fuel_l=1.0)
