@@ -40,7 +40,7 @@ def hand_problem(
 
 
 CABIN = zone("cabin", in_cabin=True)
-RACK = zone("rack")
+RACK = zone("rack", in_cabin=False)
 ROOF = zone("roof", up_m=2.0, on_carrier=True)
-HATCH = zone("hatch", reach="when unloaded")
+HATCH = zone("hatch", reach="when unloaded", in_cabin=False)
 ZONES = (CABIN, RACK, ROOF, HATCH)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from loadcalc.checks.gas import fill_limit, hazards, kind_of, requalify_by
+from loadcalc.checks.gas import fill_limit, hazards, requalify_by
 from loadcalc.model import Filled, Item, Liquid, Loadout, Place, Size, Stowed, Zone
 from loadcalc.model.errors import BadValue
 from tests.reference_rows import Row, case_id, half_last_digit, rows
@@ -58,30 +58,13 @@ def test_a_test_that_is_none_is_refused() -> None:
         fill_limit(0.0)
 
 
-@pytest.mark.parametrize(
-    ("content", "kind"),
-    [
-        ("gasoline", "fuel"),
-        ("Petrol 95", "fuel"),
-        ("propane", "gas"),
-        ("Butane mix", "gas"),
-        ("water", ""),
-        ("bar oil", ""),
-        ("vegas brand water", ""),
-    ],
-)
-def test_content_is_told_by_its_name(content: str, kind: str) -> None:
-    """Fuel, gas, or neither; "gas" counts as a word of its own only."""
-    assert kind_of(content) == kind
-
-
 def test_hazards_on_board_and_the_air_they_share() -> None:
     """Cylinders marked as gas and cans of fuel, in and out of the cabin; an empty can of fuel still counts."""
     size = Size(length_m=1.0, width_m=1.0, height_m=1.0)
     loadout = Loadout(
         name="day",
         zones=(
-            Zone(name="rack", place=Place(aft_m=4.0, up_m=1.0), size=size),
+            Zone(name="rack", place=Place(aft_m=4.0, up_m=1.0), size=size, in_cabin=False),
             Zone(name="deck", place=Place(aft_m=3.0, up_m=1.0), size=size, in_cabin=True),
         ),
         gear=(

@@ -358,10 +358,10 @@ def test_heavy_boxes_are_marked_and_light_ones_are_not(desk: Desk) -> None:
 def test_gas_and_fuel_in_words(desk: Desk) -> None:
     """What is on board, outside the cabin; moved inside it is a warning."""
     assert "Propane cylinder: gas" in gas_words.summary(hazards(desk.loadout), US)
-    assert gas_words.cabin(hazards(desk.loadout)) == ""
+    assert gas_words.cautions(hazards(desk.loadout)) == ""
     desk.season.stow(FRIDAY, "propane-cylinder", "Cargo deck left")
     desk.reload()
-    assert gas_words.cabin(hazards(desk.loadout)).startswith("▲ In the air that people breathe: Propane")
+    assert gas_words.cautions(hazards(desk.loadout)).startswith("▲ In the air that people breathe: Propane")
 
 
 def test_every_quantity_note_has_its_status() -> None:

@@ -127,6 +127,27 @@ def test_a_file_of_form_3_is_brought_forward_and_takes_a_road_pressure(tmp_path:
     assert [form(copy.path) for copy in copies.copies(folder) if copy.why == "form-3"] == [3]
 
 
+def test_a_file_of_form_4_is_brought_forward_and_a_can_takes_a_mark(tmp_path: Path) -> None:
+    """Nothing is lost, and a copy is kept; the item's mark is there; nobody has marked the can yet."""
+    folder = made(tmp_path, 4)
+    file = folder / "season.db"
+    assert form(file) == 4
+    before = {table: rows(file, table) for table in ("entry", "change", "present", "thing")}
+    with open_season(folder) as season:
+        season.verify()
+        assert [(item.name, item.mass_kg, item.hazard) for item in season.gear][-1:] == [
+            ("Propane cylinder", 9.5, "gas")
+        ]
+        assert [(can.name, can.kind, can.hazard) for can in season.liquids] == [("Jerry can, petrol", "water", "")]
+        assert season.loadout("First loadout").front_road_kpa == 240.0
+        assert {table: rows(file, table) for table in before} == before
+        season.set("liquid", "jerry-can-petrol", hazard="neither")
+        assert [can.hazard for can in season.liquids] == ["neither"]
+    start_season(folder.parent / "today").close()
+    assert layout(file) == layout(folder.parent / "today" / "season.db")
+    assert [form(copy.path) for copy in copies.copies(folder) if copy.why == "form-4"] == [4]
+
+
 def test_there_is_a_view_for_every_subject(old: Path) -> None:
     """Someone with a general SQLite program finds each subject's table, with a column for each field."""
     open_season(old).close()

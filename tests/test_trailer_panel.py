@@ -114,7 +114,9 @@ def test_what_an_item_needs_is_kept(desk: Desk) -> None:
     assert stowed["propane-cylinder"].item.hazard == "gas"
     rows, keys = wishes.wish_rows(desk)
     assert rows[keys.index("chainsaw")]["pinned"] is True
-    assert cell(table, "propane-cylinder", wishes.NEITHER, "hazard") == []
+    assert cell(table, "propane-cylinder", "neither", "hazard") == []
+    assert {s.item.hazard for s in desk.season.loadout(FRIDAY).gear} == {"", "neither"}
+    assert cell(table, "propane-cylinder", wishes.NOT_SAID, "hazard") == []
     assert {s.item.hazard for s in desk.season.loadout(FRIDAY).gear} == {""}
 
 

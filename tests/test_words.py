@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from loadcalc.checks import Report, evaluate
-from loadcalc.model import Filled, Limit, Liquid
+from loadcalc.model import Limit
 from loadcalc.model.quantities import SI, US
 from tests.hand_case import LOADOUT, VEHICLE
 from workbook.words import ratings as words
@@ -72,20 +72,6 @@ def test_where_nothing_may_stand_something_does() -> None:
     rating = with_limits(roof_road=0.0).rating("roof_road")
     assert words.percent(rating) == "none allowed"
     assert words.room(rating, SI) == f"over by {ROOF_KG:g} kg"
-
-
-def test_fuel_in_the_cabin_is_warned_of() -> None:
-    """A can of gasoline on a zone that shares the air with people; outside it there is no warning."""
-    can = Liquid(name="Saw mix", kind="Gasoline", container_kg=1.0, capacity_l=5.0, density_kg_per_l=0.745)
-    cabin = replace(LOADOUT.zones[1], in_cabin=True)
-    liquids = (Filled(liquid=can, zone=cabin.name, fill_l=5.0),)
-    inside = replace(LOADOUT, zones=(LOADOUT.zones[0], cabin), liquids=liquids)
-    outside = replace(LOADOUT, liquids=liquids)
-    assert words.fuel_in_cabin(evaluate(VEHICLE, inside)).startswith(
-        "Fuel rides in the cabin: Saw mix (floor)."
-    )
-    assert "Fuel rides in the cabin" in summary(evaluate(VEHICLE, inside), SI)
-    assert words.fuel_in_cabin(evaluate(VEHICLE, outside)) == ""
 
 
 def test_seats_are_counted_in_people() -> None:

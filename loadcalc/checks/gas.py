@@ -1,4 +1,4 @@
-"""Gas cylinders and fuel cans: how full, how old, how much, and where they may not ride.
+"""Fuel and gas: what is either, how full a cylinder may be, how much there is, and where it may not ride.
 
 Rules of thumb and of commercial carriage, each with its source and status in `data/facts/gas_and_fuel.csv`. The maker's
 stamp, the filler, and local law come first.
@@ -10,13 +10,12 @@ import calendar
 import datetime
 from dataclasses import dataclass
 
+from loadcalc.checks.gas_words import ASK, AWAY, PERHAPS, SURE, said_by, said_by_group
 from loadcalc.model import check
 from loadcalc.model.facts import fact_rows
 from loadcalc.model.loadout import Loadout
+from loadcalc.model.things import NEITHER, Item, Liquid
 
-FUELS = ("gasoline", "petrol", "diesel", "kerosene", "white gas", "fuel", "saw mix")
-GASES = ("propane", "butane", "gas")
-HOLDERS = ("can", "canister", "cartridge", "cylinder", "bottle", "jug", "tank")
 TESTS = ("making", "volumetric test", "proof pressure test", "outside look")
 
 
@@ -37,14 +36,15 @@ class FillLimit:
 class Hazard:
     """Fuel or gas on board: what it is, where it rides, how much, and whether people breathe the same air.
 
-    mass_kg : with its container [kg]; fill_l : of a can, None for a cylinder [L].
+    kind : "fuel", "gas", or "ask" for what may be either, or neither. mass_kg : with its container [kg].
+    in_cabin : as its zone's; None when nobody has said. fill_l : of a can, None for gear [L].
     """
 
     name: str
     kind: str
     zone: str
     mass_kg: float
-    in_cabin: bool
+    in_cabin: bool | None
     fill_l: float | None = None
 
 
@@ -124,64 +124,64 @@ def requalify_by(last: datetime.date, test: str = "making") -> datetime.date:
     return last.replace(year=last.year + years, day=day)
 
 
+def kind_of(thing: Item | Liquid) -> str:
+    """Whether a thing is fuel, gas, or neither. Every page, the advice, the sheet, and the checks due read this.
+
+    A person's mark decides; without one the kind, then the name (:mod:`loadcalc.checks.gas_words`).
+
+    Parameters
+    ----------
+    thing : gear, or a can with what is in it.
+
+    Returns
+    -------
+    str: "fuel", "gas", "" for neither, or "ask" where kind and name leave it in doubt. Empty or full is the same.
+
+    >>> kind_of(Item(name="Gas bottles", mass_kg=15.0)), kind_of(Item(name="Gas stove", mass_kg=5.0))
+    ('gas', '')
+    >>> kind_of(Item(name="Jerry can", mass_kg=4.0)), kind_of(Item(name="Jerry can", mass_kg=4.0, hazard="neither"))
+    ('ask', '')
+    """
+    if thing.hazard:
+        return "" if thing.hazard == NEITHER else thing.hazard
+    name, liquid = said_by(thing.name), isinstance(thing, Liquid)
+    kind = said_by(thing.kind) if liquid else said_by_group(thing.kind)
+    if kind in SURE:  # what a can holds was said; gear is in a group, and a funnel may be in the one for fuel
+        return kind if liquid or name != AWAY else ASK
+    if kind == AWAY and name in ("", AWAY, PERHAPS):
+        return ""
+    if name in SURE and not (liquid and kind == AWAY):  # a can said to hold water, and called petrol
+        return name
+    return ASK if {kind, name} & {*SURE, ASK, PERHAPS} else ""
+
+
 def hazards(loadout: Loadout) -> tuple[Hazard, ...]:
-    """Fuel and gas on board beside the vehicle's own tank: gear marked or named so, and cans by their content.
+    """Fuel and gas on board beside the vehicle's own tank, and what may be either; see :func:`kind_of`.
 
     Parameters
     ----------
     loadout : what rides where.
+
+    Returns
+    -------
+    tuple of Hazard: gear, then cans.
     """
-    cabin = {zone.name for zone in loadout.zones if zone.in_cabin}
+    air = {zone.name: zone.in_cabin for zone in loadout.zones}
     gear = [
-        Hazard(
-            name=stowed.item.name,
-            kind=kind,
-            zone=stowed.zone,
-            mass_kg=stowed.mass_kg,
-            in_cabin=stowed.zone in cabin,
-        )
-        for stowed in loadout.gear
-        if stowed.count and (kind := stowed.item.hazard or kind_of_holder(stowed.item.name))
+        Hazard(name=s.item.name, kind=kind, zone=s.zone, mass_kg=s.mass_kg, in_cabin=air[s.zone])
+        for s in loadout.gear
+        if s.count and (kind := kind_of(s.item))
     ]
     cans = [
         Hazard(
-            name=filled.liquid.name,
+            name=f.liquid.name,
             kind=kind,
-            zone=filled.zone,
-            mass_kg=filled.mass_kg,
-            in_cabin=filled.zone in cabin,
-            fill_l=filled.fill_l,
+            zone=f.zone,
+            mass_kg=f.mass_kg,
+            in_cabin=air[f.zone],
+            fill_l=f.fill_l,
         )
-        for filled in loadout.liquids
-        if (kind := kind_of(filled.liquid.kind))
+        for f in loadout.liquids
+        if (kind := kind_of(f.liquid))
     ]
     return (*gear, *cans)
-
-
-def kind_of(content: str) -> str:
-    """ "gas", "fuel", or "" for what is in a can, by its name.
-
-    Parameters
-    ----------
-    content : what a person called it.
-
-    >>> kind_of("Saw mix (gasoline)"), kind_of("propane"), kind_of("water")
-    ('fuel', 'gas', '')
-    """
-    said = content.casefold()
-    if any(word in said for word in FUELS):
-        return "fuel"
-    return "gas" if any(word in said.split() for word in GASES) else ""
-
-
-def kind_of_holder(name: str) -> str:
-    """ "gas", "fuel", or "" for a piece of gear that nobody has marked, when its name tells: "Propane cylinder".
-
-    Parameters
-    ----------
-    name : of the gear. Without a word for a holder ("cylinder", "can") it is not one: a gas stove holds none.
-
-    >>> kind_of_holder("Propane cylinder"), kind_of_holder("Gas stove"), kind_of_holder("Water can")
-    ('gas', '', '')
-    """
-    return kind_of(name) if set(name.casefold().split()) & set(HOLDERS) else ""

@@ -12,7 +12,8 @@ from loadcalc.model.vehicle import UNKNOWN, Limit
 HOW_KNOWN = ("weighed", "label", "estimated")
 REACHES = ("on the road", "when unloaded")
 OCCUPANTS = ("person", "animal")
-HAZARDS = ("", "fuel", "gas")
+NEITHER = "neither"
+HAZARDS = ("", "fuel", "gas", NEITHER)  # a person's mark; "": nobody has said
 LARGEST_ITEM_KG = 500.0
 
 
@@ -54,7 +55,8 @@ class Item:
 
     mass_kg : mass of one [kg]; known : how it is known; plus_minus_kg : half-width of the doubt [kg].
     must_come : never left behind; stay_low, keep_reachable : wishes for where it rides.
-    hazard : "fuel" or "gas" for what must never share the cabin's air, else "".
+    hazard : a person's mark: "fuel" or "gas" for what must never share the cabin's air, "neither", or "" for no mark,
+        and then its kind and name tell.
     count : how many are owned. key : stays the same when the name is changed (default: the name).
     """
 
@@ -108,6 +110,7 @@ class Liquid:
     """A container with something to pour.
 
     container_kg : the empty container [kg]; capacity_l : brim-full [L]; density_kg_per_l : [kg/L].
+    kind : what is in it. hazard : as an item's.
     """
 
     name: str
@@ -115,6 +118,7 @@ class Liquid:
     capacity_l: float
     density_kg_per_l: float
     kind: str = "water"
+    hazard: str = ""
     key: str = ""
 
     def __post_init__(self) -> None:
@@ -122,6 +126,7 @@ class Liquid:
         check.number("empty container", self.container_kg, 0.0, LARGEST_ITEM_KG, "kg", self.name)
         check.number("capacity", self.capacity_l, 0.0, 500.0, "L", self.name)
         check.number("density", self.density_kg_per_l, 0.05, 3.0, "kg/L", self.name)
+        check.one_of("hazard", self.hazard, HAZARDS, self.name)
         object.__setattr__(self, "key", self.key or self.name)
 
     def mass_kg(self, fill_l: float) -> float:

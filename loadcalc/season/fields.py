@@ -61,7 +61,7 @@ FIELDS: dict[str, dict[str, str]] = {
     "occupant": {"name": TEXT, "mass_kg": NUMBER, "seat": TEXT, "kind": TEXT, "sleeps_on_roof": YES_NO},
     "liquid": {
         "name": TEXT, "container_kg": NUMBER, "capacity_l": NUMBER, "density_kg_per_l": NUMBER,
-        "density_from": TEXT, "kind": TEXT,
+        "density_from": TEXT, "kind": TEXT, "hazard": TEXT,
     },
     "loadout": {
         "name": TEXT, "date": DATE, "fuel_l": NUMBER, "carrier_on": YES_NO, "trailer_on": YES_NO,

@@ -64,4 +64,9 @@ def _new_views(db: sqlite3.Connection) -> None:
 
 
 # from this form to the next
-_STEPS: dict[int, Callable[[sqlite3.Connection], None]] = {1: _to_form_2, 2: _new_views, 3: _new_views}
+_STEPS: dict[int, Callable[[sqlite3.Connection], None]] = {
+    1: _to_form_2,
+    2: _new_views,
+    3: _new_views,
+    4: _new_views,
+}

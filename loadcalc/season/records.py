@@ -91,7 +91,7 @@ def seat(key: str, fields: Fields) -> Seat:
 def liquid(key: str, fields: Fields) -> Liquid:
     """Build one liquid with its container."""
     numbers = {name: need(fields, name) for name in ("container_kg", "capacity_l", "density_kg_per_l")}
-    return Liquid(key=key, name=need(fields, "name"), **numbers, **_take(fields, "kind"))
+    return Liquid(key=key, name=need(fields, "name"), **numbers, **_take(fields, "kind", "hazard"))
 
 
 def tire(key: str, fields: Fields) -> Tire:

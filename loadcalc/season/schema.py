@@ -2,8 +2,9 @@
 
 Form 1 had views for what was kept then. Form 2 has one for each subject of today (trips, weigh-ins, events, the
 parts of carrier and trailer, and so on), and the table `thing`. Form 3 has the curb mass's doubt and a tick for pads
-on a weigh-in, form 4 the tires' pressures on the road. Entries and changes are the same in all. A further subject or
-field is a further form: a new number here, and a line in :mod:`loadcalc.season.forms`.
+on a weigh-in, form 4 the tires' pressures on the road, form 5 a mark of fuel or gas on a can. Entries and changes are
+the same in all. A further subject or field is a further form: a new number here, and a line in
+:mod:`loadcalc.season.forms`.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from loadcalc.season.fields import FIELDS
 
 FILE = "season.db"
 APPLICATION_ID = 0x4C43414C  # "LCAL" in the file's header: tells a season from any other SQLite file
-SCHEMA_VERSION = 4
+SCHEMA_VERSION = 5
 BUSY_S = 5.0
 RESTORE = "restore the folder from a copy"  # which copies there are is for whoever opens the folder to say
 _MAGIC = b"SQLite format 3\x00"

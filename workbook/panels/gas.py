@@ -1,20 +1,55 @@
-"""Gas and fuel: what is on board, how full and how old a cylinder may be, and the notes with their sources."""
+"""Fuel and gas: what is on board, what has to be asked, how full and how old a cylinder may be, notes with sources."""
 
 from __future__ import annotations
 
 import datetime
+from collections.abc import Callable
+from dataclasses import dataclass
 
 import ipywidgets as widgets
 
-from loadcalc.checks.gas import TESTS, fill_limit, hazards, requalify_by
+from loadcalc.checks.gas import TESTS, fill_limit, hazards, kind_of, requalify_by
+from loadcalc.checks.gas_words import ASK
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units, read_mass_kg
+from loadcalc.model.things import HAZARDS, Item, Liquid
 from workbook.panels.desk import Desk
+from workbook.panels.forms import ROW
 from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.words import gas as said
 
 HEADS = ("Note", "How much", "From, and what it binds", "Status")
 USUAL_KG = 21.6  # water capacity stamped on a common cylinder, 47.6 lb
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question:
+    """What nobody has said of a thing on board. answers : a button's word, and what it puts into the season."""
+
+    text: str
+    name: str
+    answers: tuple[tuple[str, Callable[[], None]], ...]
+
+
+def questions(desk: Desk) -> list[Question]:
+    """What has to be asked of fuel and gas on board: each is gone once it is answered."""
+    season, loadout = desk.season, desk.loadout
+    gear = tuple(stowed.item for stowed in loadout.gear if stowed.count)
+    cans = tuple(filled.liquid for filled in loadout.liquids)
+
+    def mark(thing: Item | Liquid, hazard: str) -> Callable[[], None]:
+        subject = "item" if isinstance(thing, Item) else "liquid"
+        return lambda: season.set(subject, thing.key, hazard=hazard)
+
+    things: tuple[Item | Liquid, ...] = (*gear, *cans)
+    return [
+        Question(
+            text=f"{thing.name}: fuel, gas, or neither?", name=thing.name,
+            answers=tuple((word, mark(thing, word)) for word in HAZARDS if word),
+        )
+        for thing in things
+        if kind_of(thing) == ASK
+    ]  # fmt: skip
 
 
 def fill_words(text: str, units: Units) -> str:
@@ -37,9 +72,10 @@ def date_words(last: datetime.date | None, test: str, today: datetime.date) -> s
 
 @with_formulas("fill_limit")
 def gas_panel(desk: Desk) -> widgets.Widget:
-    """Gas and fuel on board, a cylinder's fill limits and date, quantity notes, cautions. Keeps nothing."""
+    """What is on board, what has to be asked, a cylinder's fill limits and date, quantity notes, cautions."""
     onboard, notes, fills, dates = (widgets.HTML() for _ in range(4))
-    wide, label = widgets.Layout(width="360px"), {"description_width": "190px"}
+    asked = widgets.VBox()
+    wide, label = widgets.Layout(width="420px"), {"description_width": "190px"}
     water = widgets.Text(
         value=desk.units.mass(USUAL_KG), description="Water capacity (WC)", layout=wide, style=label
     )
@@ -51,17 +87,35 @@ def gas_panel(desk: Desk) -> widgets.Widget:
         fills.value = lines(fill_words(water.value, desk.units))
         dates.value = lines(date_words(last.value, test.value, datetime.date.today()))
 
-    def show_notes() -> None:
+    def show_records() -> None:
+        asked.children = [asked_row(desk, question) for question in questions(desk)]
         notes.value = html_table(HEADS, said.note_rows(desk.units), numbers=(1,))
 
     show()
-    show_notes()
+    show_records()
     for control in (water, last, test):
         control.observe(show, "value")
     desk.numbers.append(show)
-    desk.records.append(show_notes)
-    row = widgets.Layout(flex_flow="row wrap")
-    cylinder = widgets.VBox(
-        [widgets.HBox([water, fills], layout=row), widgets.HBox([last, test, dates], layout=row)]
+    desk.records.append(show_records)
+    dated = widgets.HBox([last, test], layout=ROW)
+    return widgets.VBox(
+        [
+            onboard,
+            asked,
+            widgets.HBox([water, fills], layout=ROW),
+            widgets.HBox([dated, dates], layout=ROW),
+            notes,
+        ]
     )
-    return widgets.VBox([onboard, cylinder, notes])
+
+
+def asked_row(desk: Desk, question: Question) -> widgets.Widget:
+    """A question with a button for each answer, which is kept as one entry."""
+
+    def button(word: str, keep: Callable[[], None]) -> widgets.Button:
+        made = widgets.Button(description=word, tooltip=f"{question.text} {word}", layout={"width": "auto"})
+        made.on_click(lambda _: desk.do(keep, f"{question.name}: {word}"))
+        return made
+
+    words = widgets.HTML(lines(f"? {question.text}"))
+    return widgets.HBox([words, *(button(*answer) for answer in question.answers)], layout=ROW)

@@ -8,10 +8,11 @@ from typing import Any
 from loadcalc.model import Filled
 from loadcalc.model.facts import fact_rows
 from loadcalc.model.quantities import Units, read_density_kg_per_l, read_length_m, read_mass_kg, read_volume_l
-from loadcalc.model.things import OCCUPANTS, REACHES
+from loadcalc.model.things import HAZARDS, OCCUPANTS, REACHES
 from workbook.panels.desk import Desk
 from workbook.panels.gear_columns import NOT_ALONG
 from workbook.panels.register import Cell, Register, Text, register_table
+from workbook.panels.wishes import NOT_SAID
 from workbook.widgets.table import Column, EditTable
 
 STAYS = "stays home"
@@ -81,6 +82,17 @@ def density_hint(units: Units) -> str:
     return f"{', '.join(told)}. A full can on a scale is better."
 
 
+def hazard_cell() -> Cell:
+    """What a person says of a can: fuel, gas, or neither."""
+    hint = "Not said: told by content and name. Fuel and gas never ride in the cabin."
+    return Cell(
+        column=_column("hazard", "Fuel or gas", "choice", choices=(NOT_SAID, *filter(None, HAZARDS)), hint=hint),
+        show=lambda can: can.hazard or NOT_SAID,
+        field="hazard",
+        read=lambda text: "" if text == NOT_SAID else text,
+    )
+
+
 def cans(desk: Desk) -> Register:
     """Containers for what is poured. How full each is stands on the loadout page's sliders."""
 
@@ -106,7 +118,11 @@ def cans(desk: Desk) -> Register:
         heavy = density_hint(units)
         return [
             Cell(column=_column("name", "Can or tank"), show=lambda c: c.name, field="name", needed=True),
-            Cell(column=_column("kind", "Content", width="8em"), show=lambda c: c.kind, field="kind", needed=True),
+            Cell(
+                column=_column("kind", "Content", width="8em"), show=lambda c: c.kind, field="kind", needed=True,
+                unsays="hazard",
+            ),
+            hazard_cell(),
             Cell(
                 column=_column("empty", "Empty can", "number"), show=lambda c: units.mass(c.container_kg),
                 field="container_kg", needed=True,

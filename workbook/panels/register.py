@@ -20,7 +20,7 @@ class Cell:
 
     column : how it looks. show : its text for a record. field : the season's field that it writes, with
     `read` to turn the text into a value; or `aboard`, which writes what holds for the loadout being looked at.
-    needed : a new row must have it.
+    needed : a new row must have it. unsays : a field that was said of the old value, and goes when another is typed.
     """
 
     column: Column
@@ -29,6 +29,7 @@ class Cell:
     read: Callable[[str], Any] = str.strip
     aboard: Callable[[str, str], None] | None = None
     needed: bool = False
+    unsays: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,7 +90,8 @@ class RegisterEdits:
         if cell.aboard is not None:
             cell.aboard(key, str(text))
         else:
-            self.desk.season.set(self.register.subject, key, **{cell.field: _value(cell, text)})
+            unsaid = {cell.unsays: None} if cell.unsays else {}
+            self.desk.season.set(self.register.subject, key, **{cell.field: _value(cell, text)}, **unsaid)
 
     def _add(self, edit: Edit, cells: Mapping[str, Cell]) -> list[Refusal]:
         fields, refusals = dict[str, Any](), []

@@ -11,7 +11,7 @@ from workbook.panels.edits import apply_edits
 from workbook.panels.fixed_table import fixed_table
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
-NEITHER = "neither"
+NOT_SAID = "not said"
 COLUMNS = [
     Column(key="name", title="Item", kind="read-only", width="15em"),
     Column(key="must_come", title="Must come", kind="tick", hint="Never left behind, whatever it weighs."),
@@ -21,8 +21,8 @@ COLUMNS = [
         key="hazard",
         title="Fuel or gas",
         kind="choice",
-        choices=(NEITHER, *filter(None, HAZARDS)),
-        hint="Never in the cabin: fuel and gas ride outside it, upright and vented.",
+        choices=(NOT_SAID, *filter(None, HAZARDS)),
+        hint="Not said: told by its kind and name. Fuel and gas never ride in the cabin.",
     ),
     Column(
         key="pinned",
@@ -42,7 +42,7 @@ def wish_rows(desk: Desk) -> tuple[list[dict[str, Any]], list[str]]:
         {
             "name": stowed.item.name,
             **{field: getattr(stowed.item, field) for field in OF_ITEM},
-            "hazard": stowed.item.hazard or NEITHER,
+            "hazard": stowed.item.hazard or NOT_SAID,
             "pinned": stowed.pinned,
             "zone": stowed.zone,
         }
@@ -58,7 +58,7 @@ def put_wish(desk: Desk, edit: Edit) -> None:
     elif edit.column == "pinned":
         desk.season.set_stowed(desk.loadout_name, edit.row_key, pinned=bool(edit.text))
     elif edit.column == "hazard":
-        desk.season.set_item(edit.row_key, hazard="" if edit.text == NEITHER else str(edit.text))
+        desk.season.set_item(edit.row_key, hazard="" if edit.text == NOT_SAID else str(edit.text))
     else:
         raise BadValue("column", edit.column, "cannot be edited here", "change it on the inventory page")
 

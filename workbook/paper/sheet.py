@@ -161,7 +161,7 @@ def cautions(report: Report, units: Units, bars: str = "") -> list[str]:
     loadout = report.shares.loadout
     found = hazards(loadout)
     hard = lifting_words.in_short(lifts(loadout, Handling()))
-    lines = [gas_words.cabin(found)]
+    lines = gas_words.cautions(found).splitlines()
     if found:
         lines.append(f"Upright, vented, outside, away from flame: {', '.join(h.name for h in found)}.")
     if hard:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from loadcalc.checks.gas import FillLimit, Hazard
+from loadcalc.checks.gas_words import ASK
 from loadcalc.model.facts import fact_rows
 from loadcalc.model.quantities import Units
 from workbook.figures.palette import MARKS
@@ -18,19 +19,44 @@ RULES = (
 LITRES, KILOGRAMS = "L", "kg"
 
 
-def cabin(found: Sequence[Hazard]) -> str:
-    """A warning for each hazard that shares the cabin's air, else nothing."""
-    inside = [f"{hazard.name} ({hazard.zone})" for hazard in found if hazard.in_cabin]
-    if not inside:
-        return ""
-    return f"{MARKS['over']} In the air that people breathe: {', '.join(inside)}. Move it outside, upright and vented."
+def cautions(found: Sequence[Hazard]) -> str:
+    """A line each: what shares the cabin's air, what may share it, and what may be fuel or gas, for nobody has said."""
+    sure = [hazard for hazard in found if hazard.kind != ASK]
+    lines = (
+        (
+            f"{MARKS['over']} In the air that people breathe: ",
+            [hazard for hazard in sure if hazard.in_cabin],
+            "Move it outside, upright and vented.",
+        ),
+        (
+            f"{MARKS['not known']} Nobody has said whether people breathe beside it: ",
+            [hazard for hazard in sure if hazard.in_cabin is None],
+            "Say on page 01 whether that zone is in the cabin; until then it does not count as outside.",
+        ),
+        (
+            f"{MARKS['not known']} Fuel, gas, or neither: ",
+            [hazard for hazard in found if hazard.kind == ASK],
+            "Say on page 05 which; until then treat it as fuel, outside the cabin.",
+        ),
+    )
+    return "\n".join(f"{lead}{_where(these)}. {cure}" for lead, these, cure in lines if these)
+
+
+def _where(found: Iterable[Hazard]) -> str:
+    return ", ".join(f"{hazard.name} ({hazard.zone})" for hazard in found)
 
 
 def aboard(found: Sequence[Hazard], units: Units) -> str:
     """What of it is on board beside the vehicle's own tank."""
     if not found:
-        return "No fuel or gas on board beside the vehicle's own tank, as far as it is marked or named."
-    said = [f"{h.name}: {h.kind}, {units.mass(h.mass_kg)} with its container, {h.zone}" for h in found]
+        return (
+            "No fuel or gas on board beside the vehicle's own tank, as far as marks, kinds, and names tell."
+        )
+    kinds = {ASK: "fuel, gas, or neither?"}
+    said = [
+        f"{h.name}: {kinds.get(h.kind, h.kind)}, {units.mass(h.mass_kg)} with its container, {h.zone}"
+        for h in found
+    ]
     return f"{'; '.join(said)}. Together {units.mass(sum(h.mass_kg for h in found))}."
 
 
@@ -64,5 +90,5 @@ def note_rows(units: Units) -> list[tuple[str, str, str, str]]:
 
 
 def summary(found: Sequence[Hazard], units: Units) -> str:
-    """The warning if there is one, what is on board, the rules."""
-    return "\n".join(filter(None, (cabin(found), aboard(found, units), RULES)))
+    """The warnings if there are any, what is on board, the rules."""
+    return "\n".join(filter(None, (cautions(found), aboard(found, units), RULES)))

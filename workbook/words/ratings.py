@@ -12,7 +12,6 @@ from loadcalc.model import Item
 from loadcalc.model.quantities import Units
 from loadcalc.model.things import HOW_KNOWN
 
-FUEL_WORDS = ("gasoline", "petrol", "diesel", "kerosene", "propane", "butane", "white gas", "fuel")
 CAUTION = (
     "Makers' ratings and local law come first; this page only adds up. "
     "A rating without a known limit is not a pass. Prove the loaded vehicle on a scale."
@@ -167,19 +166,6 @@ def on_board(report: Report, units: Units) -> str:
         for kind, litres in poured.items()
     ]
     return f"{loadout.name}: {', '.join(said)}"
-
-
-def fuel_in_cabin(report: Report) -> str:
-    """A warning when fuel rides where people breathe, else nothing. Handbooks and local rules go further."""
-    zones = {zone.name for zone in report.shares.loadout.zones if zone.in_cabin}
-    found = [
-        f"{filled.liquid.name} ({filled.zone})"
-        for filled in report.shares.loadout.liquids
-        if filled.zone in zones and any(word in filled.liquid.kind.casefold() for word in FUEL_WORDS)
-    ]
-    if not found:
-        return ""
-    return f"Fuel rides in the cabin: {'; '.join(found)}. Fuel and gas ride outside it, upright and vented."
 
 
 def standing(report: Report, units: Units) -> str:

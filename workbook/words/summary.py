@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from loadcalc.checks import Report
+from loadcalc.checks.gas import hazards
 from loadcalc.model.quantities import Units
-from workbook.words.ratings import center, fuel_in_cabin, next_tightest, unknowns, verdict
+from workbook.words import gas
+from workbook.words.ratings import center, next_tightest, unknowns, verdict
 from workbook.words.stability import tip_sentence
 
 
@@ -12,7 +14,7 @@ def summary(report: Report, units: Units) -> str:
     """The text beside the figures: what is over, what is tight, what is not known, where it sits, when it tips."""
     said = (
         verdict(report, units),
-        fuel_in_cabin(report),
+        gas.cautions(hazards(report.shares.loadout)),
         next_tightest(report, units),
         unknowns(report),
         center(report, units),

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from loadcalc.checks.gas import kind_of
+from loadcalc.checks.gas_words import ASK
 from loadcalc.model import check
 from loadcalc.model.loadout import Filled, Loadout, Stowed
 from loadcalc.model.space import Place, Size
 from loadcalc.model.things import Zone
 from loadcalc.model.vehicle import Vehicle
 
-# Kinds of liquid that burn: what is poured into a tank or a stove. From the trade, no source.
-FUELS = ("gasoline", "petrol", "diesel", "kerosene", "propane", "butane", "white gas", "fuel")
 SLACK_M = 1e-9  # two sizes typed in inches may differ in the last bit of a float
 
 Thing = Stowed | Filled
@@ -45,17 +45,10 @@ class Rules:
         check.number("worth of one handling", self.handling_kg, 0.01, 100.0, "kg")
 
 
-def burns(thing: Thing) -> bool:
-    """Whether a thing is fuel or gas, which must never share the air that people breathe."""
-    if isinstance(thing, Stowed):
-        return bool(thing.item.hazard)
-    return any(word in thing.liquid.kind.casefold() for word in FUELS)
-
-
 def refusal(vehicle: Vehicle, zone: Zone, thing: Thing, rules: Rules) -> str:
     """Why this thing must not ride in this zone, whoever puts it there; nothing when it may."""
-    if zone.in_cabin and burns(thing):
-        return "fuel and gas ride outside the cabin"
+    if breathed := shares_air(zone, thing):
+        return breathed
     if not isinstance(thing, Stowed):
         return ""
     if thing.item.keep_reachable and zone.reach != "on the road":
@@ -64,6 +57,18 @@ def refusal(vehicle: Vehicle, zone: Zone, thing: Thing, rules: Rules) -> str:
     if thing.item.stay_low and (zone.on_carrier or zone.place.up_m > highest_m):
         return "it must stay low"
     return ""
+
+
+def shares_air(zone: Zone, thing: Thing) -> str:
+    """Why fuel or gas must not ride in this zone. What nobody has said may stay where it is, and is not moved there."""
+    kind = kind_of(thing.item if isinstance(thing, Stowed) else thing.liquid)
+    if not kind or zone.in_cabin is False:
+        return ""
+    if kind == ASK:
+        return "" if thing.zone == zone.name else "nobody has said whether it is fuel or gas"
+    if zone.in_cabin is None:
+        return "" if thing.zone == zone.name else "nobody has said whether people breathe there"
+    return "fuel and gas ride outside the cabin"
 
 
 def closed(vehicle: Vehicle, loadout: Loadout, zone: Zone) -> str:
