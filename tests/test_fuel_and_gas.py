@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -14,10 +15,11 @@ from loadcalc.checks.gas import hazards
 from loadcalc.model import Loadout
 from loadcalc.model.quantities import US
 from loadcalc.plan.advice import Problem, checked, fewest_moves
+from loadcalc.season.due import checks_due
 from tests.advice_hand import CABIN as INSIDE
 from tests.advice_hand import ROOF, hand_problem, stowed
 from tests.season_help import FRIDAY, demo_season
-from workbook.panels import kit
+from workbook.panels import gas, kit, ledger_lessons
 from workbook.panels.desk import Desk
 from workbook.panels.gas import gas_panel
 from workbook.panels.register import RegisterEdits
@@ -274,3 +276,92 @@ def test_a_zone_of_which_nobody_spoke_is_not_outside(desk: Desk) -> None:
     rack = problem.zones.index(RACK)
     assert problem.may[names.index("Propane cylinder"), rack]
     assert not problem.may[names.index("Can 9"), rack]
+
+
+# requalification
+
+
+def test_an_unmarked_cylinder_has_to_be_checked(desk: Desk) -> None:
+    """Gas that can be filled again is due, though nobody has said what it is; a cartridge and a stove are not."""
+    for name in (
+        "LPG cylinder",
+        "Gas bottles",
+        "Isobutane canister",
+        "Butane cartridge",
+        "Gas stove",
+        "Fuel cans",
+    ):
+        with_gear(desk, name, RACK)
+
+    found = {due.name: due for due in checks_due(desk.season) if due.duty == "requalification"}
+
+    assert set(found) == {"LPG cylinder", "Gas bottles"}
+    assert all(due.on is None for due in found.values())
+    rows, keys = ledger_lessons.check_rows(desk.season)
+    assert rows[keys.index("lpg-cylinder")]["check_kind"] == "gas cylinder"
+
+
+def test_a_person_may_say_that_nothing_is_to_be_checked(desk: Desk) -> None:
+    """ "none" in the table of checks holds, also for gas."""
+    with_gear(desk, "LPG cylinder", RACK)
+    table = ledger_lessons.check_table(desk)
+    edit = Edit(kind="set", row_key="lpg-cylinder", column="check_kind", text="none")
+    assert not table._on_edit([edit])
+
+    assert not [due for due in checks_due(desk.season) if due.key == "lpg-cylinder"]
+
+
+def test_the_coating_is_asked_and_the_shorter_interval_assumed(desk: Desk) -> None:
+    """49 CFR 180.209(e): 12 years with a coating and non-corrosive gas only; else 5, also where nobody knows."""
+    with_gear(desk, "LPG cylinder", RACK, check_kind="gas cylinder", made_on="2014-06-01")
+
+    def due() -> tuple[datetime.date | None, str]:
+        (found,) = (due for due in checks_due(desk.season) if due.key == "lpg-cylinder")
+        return found.on, found.what
+
+    assert due()[0] == datetime.date(2019, 6, 1)
+    assert "assumed" in due()[1]
+    panel = gas_panel(desk)
+    assert buttons(panel) == ["yes", "no, or another type"]
+    press(panel, "yes")
+    assert buttons(panel) == []
+    assert due()[0] == datetime.date(2026, 6, 1)
+    desk.undo()
+    press(panel, "no, or another type")
+    assert buttons(panel) == []
+    assert due()[0] == datetime.date(2019, 6, 1)
+    assert "assumed" not in due()[1]
+
+
+@pytest.mark.parametrize(
+    ("after", "kind", "years"),
+    [
+        ("made", "gas cylinder, coated", 12),
+        ("volumetric", "gas cylinder, coated", 12),
+        ("proof", "gas cylinder, coated", 10),
+        ("visual", "gas cylinder, coated", 5),
+        ("made", "gas cylinder", 5),
+        ("volumetric", "gas cylinder", 5),
+        ("proof", "gas cylinder", 5),
+        ("visual", "gas cylinder, other", 5),
+    ],
+)
+def test_the_stamp_and_the_ledger_give_one_day(desk: Desk, after: str, kind: str, years: int) -> None:
+    """Page 05's box for a stamp and page 08's list go by the same rule, word for word (49 CFR 180.209)."""
+    with_gear(
+        desk, "LPG cylinder", RACK, check_kind=kind, **({"made_on": "2021-02-15"} if after == "made" else {})
+    )
+    if after != "made":
+        desk.season.record_event("lpg-cylinder", "inspected", "2021-02-15", method=after)
+    (due,) = (due for due in checks_due(desk.season) if due.key == "lpg-cylinder")
+
+    assert due.on == datetime.date(2021 + years, 2, 15)
+    said = gas.date_words(datetime.date(2021, 2, 15), after, kind, datetime.date(2022, 1, 1))
+    assert said.startswith(f"Due again on {due.on}. ")
+    assert due.what[1:] in said
+    assert f"{due.source} ({due.status})" in said
+
+
+def test_the_page_holds_no_amount_for_a_closed_car(desk: Desk) -> None:
+    """A number beside "never in the cabin" would read as leave to do it."""
+    assert "closed car" not in said_by_gas_panel(desk)

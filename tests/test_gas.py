@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import datetime
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from loadcalc.checks.gas import fill_limit, hazards, requalify_by
+from loadcalc.checks.gas import fill_limit, hazards
 from loadcalc.model import Filled, Item, Liquid, Loadout, Place, Size, Stowed, Zone
 from loadcalc.model.errors import BadValue
 from tests.reference_rows import Row, case_id, half_last_digit, rows
@@ -35,27 +33,12 @@ def test_fill_grows_with_the_cylinder_and_leaves_room(water_kg: float) -> None:
     assert found.limit_kg < 0.9 * 0.507 * water_kg / 0.998
 
 
-@pytest.mark.parametrize(
-    ("last", "test", "due"),
-    [
-        ("2015-04-01", "making", "2027-04-01"),
-        ("2020-06-30", "volumetric test", "2032-06-30"),
-        ("2020-06-30", "proof pressure test", "2030-06-30"),
-        ("2020-02-29", "proof pressure test", "2030-02-28"),
-        ("2021-01-15", "outside look", "2026-01-15"),
-    ],
-)
-def test_when_a_cylinder_is_due(last: str, test: str, due: str) -> None:
-    """12 years from making or a volumetric test, 10 from a proof pressure test (85 FR 68790), 5 from a look."""
-    assert requalify_by(datetime.date.fromisoformat(last), test) == datetime.date.fromisoformat(due)
-
-
-def test_a_test_that_is_none_is_refused() -> None:
-    """A choice that the rule doesn't have."""
-    with pytest.raises(BadValue, match="making, volumetric test"):
-        requalify_by(datetime.date(2020, 1, 1), "shaking")
+def test_a_cylinder_that_holds_nothing_is_refused() -> None:
+    """There is nothing to fill."""
     with pytest.raises(BadValue, match="water capacity 0"):
         fill_limit(0.0)
+
+
 
 
 def test_hazards_on_board_and_the_air_they_share() -> None:

@@ -369,8 +369,8 @@ def test_every_quantity_note_has_its_status() -> None:
     for row in gas_words.note_rows(US):
         assert row[1]
         assert row[2]
-        assert row[3] in ("published", "from memory")
-    assert (gas_words.note_rows(US)[7][1], gas_words.note_rows(SI)[7][1]) == ("220 lb", "100 kg")
+        assert row[3] in ("published", "corroborated")
+    assert (gas_words.note_rows(US)[3][1], gas_words.note_rows(SI)[3][1]) == ("220 lb", "100 kg")
 
 
 def test_fill_and_date_words() -> None:
@@ -378,9 +378,12 @@ def test_fill_and_date_words() -> None:
     assert gas.fill_words("47.6", US).endswith("The lower holds, here by volume: 19.3 lb.")
     assert gas.fill_words("full", US).startswith("Not computed: water capacity 'full'")
     today = datetime.date(2026, 5, 1)
-    assert gas.date_words(datetime.date(2014, 5, 1), "making", today).startswith("▲ Was due on 2026-05-01")
-    assert gas.date_words(datetime.date(2020, 5, 1), "making", today).startswith("Due again on 2032-05-01")
-    assert gas.date_words(None, "making", today).startswith("Date not known")
+    made = datetime.date(2014, 5, 1)
+    tomorrow = today + datetime.timedelta(days=1)
+    assert gas.date_words(made, "made", "gas cylinder, coated", tomorrow).startswith("▲ Was due on 2026-05-01")
+    assert gas.date_words(made, "made", "gas cylinder, coated", today).startswith("Due again on 2026-05-01")
+    assert gas.date_words(made, "made", "gas cylinder", today).startswith("▲ Was due on 2019-05-01")
+    assert gas.date_words(None, "made", "gas cylinder", today).startswith("Date not known")
 
 
 def test_every_group_is_judged_by_both(desk: Desk) -> None:

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from loadcalc.checks.intervals import check_kinds, later, methods, rule_after, rules
 from loadcalc.model import BadValue
-from loadcalc.season.due import check_kinds, checks_due, due_on, later, methods, rules, tire_made_on
+from loadcalc.season.due import checks_due, tire_made_on
 from tests.reference_rows import Row, case_id, rows
 from tests.season_help import demo_season
 
@@ -21,7 +22,7 @@ day = datetime.date.fromisoformat
 @pytest.mark.parametrize("row", rows("check_intervals.csv"), ids=case_id)
 def test_intervals_as_published(row: Row) -> None:
     """Each interval runs from the date to the day that the source's years give."""
-    assert due_on(row["kind"], row["after"], day(row["date"]), row["duty"]) == day(row["due"])
+    assert rule_after(row["kind"], row["after"], row["duty"]).due_on(day(row["date"])) == day(row["due"])
 
 
 @pytest.mark.parametrize("row", rows("tire_codes.csv"), ids=case_id)
@@ -44,7 +45,7 @@ def test_every_rule_has_months() -> None:
     assert {"gas cylinder", "fire extinguisher", "strap", "first aid", "tire"} <= set(check_kinds())
     assert methods("gas cylinder") == ("volumetric", "proof", "visual")
     with pytest.raises(BadValue, match="has no interval"):
-        due_on("gas cylinder", "kicked", datetime.date(2020, 1, 1))
+        rule_after("gas cylinder", "kicked")
 
 
 @given(date=DATES, first=st.integers(0, 300), second=st.integers(0, 300))

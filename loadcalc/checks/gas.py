@@ -1,13 +1,11 @@
 """Fuel and gas: what is either, how full a cylinder may be, how much there is, and where it may not ride.
 
 Rules of thumb and of commercial carriage, each with its source and status in `data/facts/gas_and_fuel.csv`. The maker's
-stamp, the filler, and local law come first.
+stamp, the filler, and local law come first. When a cylinder is due stands in :mod:`loadcalc.checks.intervals`.
 """
 
 from __future__ import annotations
 
-import calendar
-import datetime
 from dataclasses import dataclass
 
 from loadcalc.checks.gas_words import ASK, AWAY, PERHAPS, SURE, said_by, said_by_group
@@ -15,8 +13,6 @@ from loadcalc.model import check
 from loadcalc.model.facts import fact_rows
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.things import NEITHER, Item, Liquid
-
-TESTS = ("making", "volumetric test", "proof pressure test", "outside look")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,8 +78,8 @@ def fill_limit(water_capacity_kg: float) -> FillLimit:
     Notes
     -----
     Formula: by weight 0.42 · WC; by volume 0.80 · WC / water's density · propane's density at 60 °F (16 °C)
-    Source: NFPA 58, the 42% and 80% rules, read in trade guides only; densities by CoolProp 8.0.0
-    Status: from memory; the densities computed
+    Source: WAC 296-307-41037, Table U-4 (42 %); NFPA 58, in two trade guides (80 %); densities by CoolProp 8.0.0
+    Status: published; the 80 % corroborated, the densities computed
 
     Examples
     --------
@@ -99,29 +95,6 @@ def fill_limit(water_capacity_kg: float) -> FillLimit:
     return FillLimit(
         by_weight_kg=_rule("cylinder", "fill by weight") * water_capacity_kg, by_volume_kg=by_volume_kg
     )
-
-
-def requalify_by(last: datetime.date, test: str = "making") -> datetime.date:
-    """When a DOT 4-series cylinder is due again.
-
-    12 years after making or a volumetric test, 10 after a proof pressure test (85 FR 68790, 2020), 5 after an outside
-    look (from memory). The stamp and the filler come first.
-
-    Parameters
-    ----------
-    last : date of making or of the last test; test : which it was, see TESTS.
-
-    Returns
-    -------
-    date: the same day, that many years on.
-
-    >>> requalify_by(datetime.date(2015, 4, 1)).year
-    2027
-    """
-    check.one_of("test", test, TESTS)
-    years = int(_rule("cylinder", f"requalified after {test}"))
-    day = min(last.day, calendar.monthrange(last.year + years, last.month)[1])
-    return last.replace(year=last.year + years, day=day)
 
 
 def kind_of(thing: Item | Liquid) -> str:

@@ -1,19 +1,21 @@
 """What has to be checked, and when: gas cylinders, fire extinguishers, straps, first aid, tires, anything that expires.
 
-The intervals are rows of `data/facts/check_intervals.csv`, each with its source and status. A reminder is not a
-rule: the stamp on the thing, a registered requalifier, and local law come first.
+The intervals are those of :mod:`loadcalc.checks.intervals`.
 """
 
 from __future__ import annotations
 
-import calendar
 import datetime
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from loadcalc.checks.gas import kind_of
+from loadcalc.checks.gas_words import GAS
+from loadcalc.checks.intervals import CYLINDER, NO_CHECKS, Rule, rules
 from loadcalc.model.errors import BadValue
-from loadcalc.model.facts import fact_rows
+from loadcalc.season import records
 from loadcalc.season.diary import Event
 from loadcalc.season.events import of_item
 from loadcalc.season.fields import GONE
@@ -22,22 +24,11 @@ from loadcalc.season.present import Fields
 if TYPE_CHECKING:
     from loadcalc.season.store import Season
 
+NOT_REFILLED = re.compile(
+    r"cartridge|canister", re.IGNORECASE
+)  # thrown away when empty; common practice, no source
 SOON_DAYS = 60
 TIRES = {"front": "Front tires", "rear": "Rear tires", "spare": "Spare tire"}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rule:
-    """One interval: so many months after `after` ("made", or how it was inspected), `duty` is due."""
-
-    kind: str
-    duty: str
-    after: str
-    months: int
-    what: str
-    status: str
-    source: str
-    note: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,62 +55,6 @@ class Due:
             return "date not known"
         days = (self.on - today).days
         return "overdue" if days < 0 else "due soon" if days <= SOON_DAYS else "in order"
-
-
-def rules() -> tuple[Rule, ...]:
-    """Return every interval of `data/facts/check_intervals.csv`."""
-    return tuple(Rule(**{**row, "months": int(row["months"])}) for row in fact_rows("check_intervals"))  # type: ignore[arg-type]  # only months is no text
-
-
-def check_kinds() -> tuple[str, ...]:
-    """Return the kinds of things that have intervals."""
-    return tuple(dict.fromkeys(rule.kind for rule in rules()))
-
-
-def methods(kind: str) -> tuple[str, ...]:
-    """Return how a kind of thing can be inspected.
-
-    Parameters
-    ----------
-    kind : one of `check_kinds`.
-    """
-    found = (rule.after for rule in rules() if rule.kind == kind and rule.after != "made")
-    return tuple(dict.fromkeys(found))
-
-
-def due_on(kind: str, after: str, date: datetime.date, duty: str = "") -> datetime.date:
-    """Return the day on which a check is due.
-
-    Parameters
-    ----------
-    kind : one of `check_kinds`. after : "made", or how it was inspected. date : when that was.
-    duty : which check, when several follow from one date; "" is the soonest.
-
-    Source: `data/facts/check_intervals.csv`; for the example 49 CFR 180.209(e), 12 years after manufacture.
-
-    >>> due_on("gas cylinder", "made", datetime.date(2014, 5, 1))
-    datetime.date(2026, 5, 1)
-    """
-    months = [r.months for r in rules() if (r.kind, r.after) == (kind, after) and duty in ("", r.duty)]
-    if not months:
-        known = ", ".join(f"{rule.kind} after {rule.after}" for rule in rules())
-        raise BadValue("check", f"{kind} after {after}", "has no interval", f"choose one of: {known}")
-    return later(date, min(months))
-
-
-def later(date: datetime.date, months: int) -> datetime.date:
-    """Return the same day so many months later, or that month's last day when it is shorter.
-
-    Parameters
-    ----------
-    date : a day. months : how many.
-
-    >>> later(datetime.date(2024, 2, 29), 12)
-    datetime.date(2025, 2, 28)
-    """
-    year, month = divmod(date.year * 12 + date.month - 1 + months, 12)
-    last = calendar.monthrange(year, month + 1)[1]
-    return datetime.date(year, month + 1, min(date.day, last))
 
 
 def tire_made_on(code: str) -> datetime.date:
@@ -153,12 +88,26 @@ def checks_due(season: Season) -> tuple[Due, ...]:
     found: list[Due] = []
     for key, fields in present.rows("item"):
         if fields.get("state") not in GONE:
-            found += _of_thing(key, str(fields.get("name", key)), fields, of_item(events, key))
+            checked = {**fields, "check_kind": check_kind(key, fields)}
+            found += _of_thing(key, str(fields.get("name", key)), checked, of_item(events, key))
     for axle, name in TIRES.items():
         fields = present.get("tire", axle) or {}
         if fields and (axle != "spare" or "made_on" in fields):
             found += _of_thing(axle, name, {**fields, "check_kind": "tire"}, _looks(axle, name, fields))
     return tuple(sorted(found, key=lambda due: (due.on or datetime.date.min, due.name)))
+
+
+def check_kind(key: str, fields: Fields) -> str:
+    """What an item is for its checks, one of `check_kinds`: what was said; else gas that can be filled again; or "".
+
+    Parameters
+    ----------
+    key, fields : the item, as the season keeps it.
+    """
+    if said := str(fields.get("check_kind") or ""):
+        return "" if said == NO_CHECKS else said
+    item = records.item(key, fields)
+    return CYLINDER if kind_of(item) == GAS and not NOT_REFILLED.search(item.name) else ""
 
 
 def _looks(axle: str, name: str, fields: Fields) -> list[Event]:
@@ -197,7 +146,7 @@ def _duty(
         since, on = "no date of manufacture or inspection is known: read the stamp or label", None
     else:
         since = "made" if last[1].after == "made" else f"{last[1].after} inspection"
-        since, rule, on = f"{since} on {last[0]}", last[1], last[2] or later(last[0], last[1].months)
+        since, rule, on = f"{since} on {last[0]}", last[1], last[2] or last[1].due_on(last[0])
     return Due(key=key, name=name, duty=rule.duty, what=rule.what, on=on, since=since, status=rule.status,
                source=rule.source)  # fmt: skip
 

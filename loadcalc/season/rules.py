@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+from loadcalc.checks.intervals import NO_CHECKS, check_kinds
 from loadcalc.model.check import one_of
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
 from loadcalc.season import diary, records
-from loadcalc.season.due import check_kinds
 from loadcalc.season.fields import ABOARD, GONE, NAMED, STATES, UNITS, subject_word
 from loadcalc.season.present import Fields, Present
 from loadcalc.season.situations import check_loadouts
@@ -63,7 +63,8 @@ def check_thing(present: Present, subject: str, key: str) -> None:
     if subject == "item":
         one_of("state", fields.get("state", ""), STATES, str(fields.get("name", key)))
     if subject == "item" and "check_kind" in fields and fields["check_kind"]:
-        one_of("kind of check", fields["check_kind"], check_kinds(), str(fields.get("name", key)))
+        kinds = (*check_kinds(), NO_CHECKS)
+        one_of("kind of check", fields["check_kind"], kinds, str(fields.get("name", key)))
     if subject == "setting" and "units" in fields:
         one_of("units", fields["units"], UNITS)
 

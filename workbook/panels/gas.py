@@ -8,11 +8,13 @@ from dataclasses import dataclass
 
 import ipywidgets as widgets
 
-from loadcalc.checks.gas import TESTS, fill_limit, hazards, kind_of, requalify_by
+from loadcalc.checks.gas import fill_limit, hazards, kind_of
 from loadcalc.checks.gas_words import ASK
+from loadcalc.checks.intervals import COATED, CYLINDER, UNCOATED, rule_after
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units, read_mass_kg
 from loadcalc.model.things import HAZARDS, Item, Liquid
+from loadcalc.season.due import check_kind
 from workbook.panels.desk import Desk
 from workbook.panels.forms import ROW
 from workbook.panels.frame import html_table, lines, with_formulas
@@ -41,8 +43,11 @@ def questions(desk: Desk) -> list[Question]:
         subject = "item" if isinstance(thing, Item) else "liquid"
         return lambda: season.set(subject, thing.key, hazard=hazard)
 
+    def coat(key: str, kind: str) -> Callable[[], None]:
+        return lambda: season.set_item(key, check_kind=kind)
+
     things: tuple[Item | Liquid, ...] = (*gear, *cans)
-    return [
+    asked = [
         Question(
             text=f"{thing.name}: fuel, gas, or neither?", name=thing.name,
             answers=tuple((word, mark(thing, word)) for word in HAZARDS if word),
@@ -50,6 +55,11 @@ def questions(desk: Desk) -> list[Question]:
         for thing in things
         if kind_of(thing) == ASK
     ]  # fmt: skip
+    for item in gear:
+        if check_kind(item.key, season.fields("item", item.key)) == CYLINDER:
+            answers = (("yes", coat(item.key, COATED)), ("no, or another type", coat(item.key, UNCOATED)))
+            asked.append(Question(text=f"{item.name}: {said.COATED}", name=item.name, answers=answers))
+    return asked
 
 
 def fill_words(text: str, units: Units) -> str:
@@ -60,14 +70,18 @@ def fill_words(text: str, units: Units) -> str:
         return f"Not computed: {error}."
 
 
-def date_words(last: datetime.date | None, test: str, today: datetime.date) -> str:
-    """When a cylinder is due again, and whether that is past."""
+def date_words(last: datetime.date | None, after: str, kind: str, today: datetime.date) -> str:
+    """When a cylinder is due again, whether that is past, and by which rule."""
     if last is None:
         return "Date not known: read the stamp; without one it is not to be filled."
-    due = requalify_by(last, test)
-    if due <= today:
-        return f"▲ Was due on {due.isoformat()}: not to be filled until it is tested again."
-    return f"Due again on {due.isoformat()}, by the rule for {test}."
+    rule = rule_after(kind, after)
+    due = rule.due_on(last)
+    lead = (
+        f"▲ Was due on {due}: not to be filled until it is tested again."
+        if due < today
+        else f"Due again on {due}."
+    )
+    return f"{lead} {rule.what[0].upper()}{rule.what[1:]}. {rule.source} ({rule.status})."
 
 
 @with_formulas("fill_limit")
@@ -80,12 +94,15 @@ def gas_panel(desk: Desk) -> widgets.Widget:
         value=desk.units.mass(USUAL_KG), description="Water capacity (WC)", layout=wide, style=label
     )
     last = widgets.DatePicker(description="Stamped date", layout=wide, style=label)
-    test = widgets.Dropdown(options=TESTS, description="Date of", layout=wide, style=label)
+    after = widgets.Dropdown(options=said.AFTER, description="Date of", layout=wide, style=label)
+    kind = widgets.Dropdown(
+        options=said.KINDS, description="Coated against corrosion", layout=wide, style=label
+    )
 
     def show(_: object = None) -> None:
         onboard.value = lines(said.summary(hazards(desk.loadout), desk.units))
         fills.value = lines(fill_words(water.value, desk.units))
-        dates.value = lines(date_words(last.value, test.value, datetime.date.today()))
+        dates.value = lines(date_words(last.value, after.value, kind.value, datetime.date.today()))
 
     def show_records() -> None:
         asked.children = [asked_row(desk, question) for question in questions(desk)]
@@ -93,11 +110,11 @@ def gas_panel(desk: Desk) -> widgets.Widget:
 
     show()
     show_records()
-    for control in (water, last, test):
+    for control in (water, last, after, kind):
         control.observe(show, "value")
     desk.numbers.append(show)
     desk.records.append(show_records)
-    dated = widgets.HBox([last, test], layout=ROW)
+    dated = widgets.VBox([last, after, kind])
     return widgets.VBox(
         [
             onboard,

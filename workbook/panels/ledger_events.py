@@ -7,11 +7,12 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from loadcalc.checks.intervals import methods
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units, read_count, read_mass_kg
 from loadcalc.season import Season
 from loadcalc.season.diary import EVENT_KINDS, MAY_WEIGH
-from loadcalc.season.due import methods
+from loadcalc.season.due import check_kind
 from loadcalc.season.events import of_item
 from loadcalc.season.sums import item_trips, mass_points
 from workbook.figures.mass_history import mass_history_svg
@@ -103,10 +104,11 @@ def event_form(desk: Desk) -> widgets.Widget:
         wanted = fields_for(kind.value)
         for name, box in boxes.items():
             box.layout.display = "" if name in wanted else "none"
-        checks = (desk.season.present.get("item", item.value) or {}).get("check_kind", "")
+        fields = desk.season.present.get("item", item.value)
+        checks = check_kind(item.value, fields) if fields else ""
         refill(
             boxes["method"],
-            [("looked over", "look"), *((name, name) for name in methods(str(checks)) if name != "look")],
+            [("looked over", "look"), *((name, name) for name in methods(checks) if name != "look")],
         )
         boxes["count"].placeholder = "one, when empty" if kind.value == "weighed" else "all when empty"
         boxes["who"].description = "To whom" if kind.value == "lent" else "Who did it"

@@ -7,9 +7,10 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from loadcalc.checks.intervals import NO_CHECKS, check_kinds
 from loadcalc.model.errors import BadValue
 from loadcalc.season import Season
-from loadcalc.season.due import TIRES, check_kinds, checks_due, tire_made_on
+from loadcalc.season.due import TIRES, check_kind, checks_due, tire_made_on
 from loadcalc.season.fields import GONE
 from loadcalc.season.lessons import drifted, never_used, used_per_person_day
 from workbook.panels.desk import Desk
@@ -20,7 +21,6 @@ from workbook.widgets.table import Column, Edit, EditTable, Refusal
 from workbook.words import days_and_miles as miles
 from workbook.words import ledger as say
 
-NONE = "none"
 TIRE = "tire:"  # a row of the table whose record is a tire, not an item
 
 
@@ -73,7 +73,9 @@ def check_columns() -> list[Column]:
     """Columns of the table that says what has to be checked."""
     return [
         Column(key="name", title="Thing", kind="read-only", width="16em"),
-        Column(key="check_kind", title="Is a", kind="choice", choices=(NONE, *check_kinds()), width="13em"),
+        Column(key="check_kind", title="Is a", kind="choice", choices=(NO_CHECKS, *check_kinds()), width="13em",
+               hint="A gas cylinder is “coated” when its outside is protected against corrosion and it only ever held "
+               "gas that does not corrode, like propane; else, or of another type, it is “other”."),
         Column(key="made_on", title="Made on", kind="text", width="9em",
                hint="From the stamp or label, as 2014-06-01; for a tire the four digits after DOT, like 2319."),
         Column(key="expires_on", title="Expires on", kind="text", width="9em",
@@ -85,19 +87,23 @@ def check_columns() -> list[Column]:
 
 def check_rows(season: Season) -> tuple[list[dict[str, Any]], list[str]]:
     """Rows of that table: what is checked first, then the rest of the gear, then the tires; and their keys."""
-    items = [(key, fields) for key, fields in season.present.rows("item") if fields.get("state") not in GONE]
-    items.sort(key=lambda row: not row[1].get("check_kind"))
+    items = [
+        (key, {**fields, "check_kind": check_kind(key, fields)})
+        for key, fields in season.present.rows("item")
+        if fields.get("state") not in GONE
+    ]
+    items.sort(key=lambda row: not row[1]["check_kind"])
     tires = [
         (TIRE + axle, {**(season.present.get("tire", axle) or {}), "name": name, "check_kind": "tire"})
         for axle, name in TIRES.items()
     ]
-    checked = sum(bool(fields.get("check_kind")) for _, fields in items)
+    checked = sum(bool(fields["check_kind"]) for _, fields in items)
     both = [*items[:checked], *tires, *items[checked:]]
     columns = ("name", "made_on", "expires_on", "looked_on")
     rows: list[dict[str, Any]] = [
         {
             **{name: str(fields.get(name, "")) for name in columns},
-            "check_kind": fields.get("check_kind") or NONE,
+            "check_kind": fields["check_kind"] or NO_CHECKS,
         }
         for _, fields in both
     ]
@@ -112,7 +118,7 @@ def put_check(season: Season, edit: Edit) -> None:
         if tire and text != "tire":
             raise BadValue("kind of check", text, "is not what a tire is", "leave it a tire")
         if not tire:
-            season.set_item(edit.row_key, check_kind=None if text in ("", NONE) else text)
+            season.set_item(edit.row_key, check_kind=text or NO_CHECKS)
         return
     if bool(tire) != (edit.column == "looked_on") and edit.column != "made_on":
         cure = "enter “inspected” above" if not tire else "leave it empty"

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Sequence
 
 from loadcalc.checks.gas import FillLimit, Hazard
 from loadcalc.checks.gas_words import ASK
+from loadcalc.checks.intervals import COATED as COATED_KIND
+from loadcalc.checks.intervals import CYLINDER, UNCOATED
 from loadcalc.model.facts import fact_rows
 from loadcalc.model.quantities import Units
 from workbook.figures.palette import MARKS
@@ -16,6 +18,17 @@ RULES = (
     "Fill cans on the ground, away from the vehicle, with room to expand. "
     "A cylinder past its date is not to be filled. The maker's stamp, the filler, and local law come first."
 )
+COATED = (
+    "is its outside protected by a corrosion-resistant coating, and did it only ever hold gas that does not corrode, "
+    "like propane?"
+)
+AFTER = (
+    ("manufacture", "made"),
+    ("volumetric expansion test (no letter)", "volumetric"),
+    ("proof pressure test (S)", "proof"),
+    ("external visual inspection (E)", "visual"),
+)
+KINDS = (("not known", CYLINDER), ("yes, all over", COATED_KIND), ("no, or another type", UNCOATED))
 LITRES, KILOGRAMS = "L", "kg"
 
 
@@ -78,8 +91,6 @@ def note_rows(units: Units) -> list[tuple[str, str, str, str]]:
             much = units.mass(value)
         elif row["unit"] == LITRES:
             much = units.volume(value)
-        elif row["unit"] == "years":
-            much = f"{value:g} years"
         else:
             much = f"{value:.0%} {row['unit']}"
         where = row["source"] + (f"; {row['note']}" if row["note"] else "")
