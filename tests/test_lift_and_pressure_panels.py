@@ -236,10 +236,11 @@ def test_an_odd_reading_is_marked_with_a_word(desk: Desk) -> None:
 def test_an_accepted_height_says_where_it_came_from(desk: Desk) -> None:
     """One entry: the height and its source; undo brings the estimate back."""
     sheet = sheet_of(desk, lift_words.example_lifts(desk.vehicle, 0.4))
-    fit = sheet.fit(desk.vehicle, mass_kg=desk.vehicle.curb_kg, radius_m=0.4, division_kg=5.0)
+    inputs = {"mass_kg": desk.vehicle.curb_kg, "radius_m": 0.4, "division_kg": 5.0}
+    fit = sheet.fit(desk.vehicle, **inputs)
     before, was = desk.season.version, desk.vehicle
 
-    assert cg_lift.accept_height(desk, fit)
+    assert cg_lift.accept_height(desk, sheet, **inputs)
     assert desk.season.version == before + 1
     assert desk.vehicle.curb_cg.up_m == pytest.approx(fit.up_m, rel=1e-12)
     assert desk.vehicle.cg_height_from.startswith("axle lift 20")
@@ -248,13 +249,135 @@ def test_an_accepted_height_says_where_it_came_from(desk: Desk) -> None:
     assert desk.vehicle == was
 
 
-def test_the_lift_panel_opens_empty_and_fills_with_the_example(desk: Desk) -> None:
-    """Without readings nothing can be accepted; with the example the button is live."""
-    panel = cg_lift.cg_lift_panel(desk)
-    accept = panel.children[5]
+class LiftPanel:
+    """The axle-lift panel, worked through its widgets."""
 
-    assert accept.disabled
-    assert "No height yet: lifts 0 raised readings are too few" in panel.children[2].value
-    panel.children[0].children[3].click()
-    assert not accept.disabled
-    assert "Center of gravity" in panel.children[2].value
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        view = cg_lift.cg_lift_panel(desk)
+        self.children = view.children
+        self.before, row, self.table, self.said, _picture, _rest, self.accept, *_ = view.children
+        self.example = row.children[3]
+
+    def edit(self, **fields: object) -> list[str]:
+        """Make one edit of the table; the reasons of what was refused."""
+        return [r.reason for r in self.table._on_edit([Edit(**fields)]) or ()]  # type: ignore[arg-type]  # its fields
+
+    @property
+    def keys(self) -> list[str]:
+        """The readings in the table, by key."""
+        return list(self.table._sheet.rows)
+
+    @property
+    def whose(self) -> list[str]:
+        """Whose readings the table says they are."""
+        return [str(row["whose"]) for row in self.table._sheet.rows.values()]
+
+    def type_over(self, keys: list[str], *columns: str) -> None:
+        """Type other numbers into these cells of these readings."""
+        for number, key in enumerate(keys):
+            for column in columns:
+                text = f"{2600 + 40 * number} lb" if column == "shows" else f"{4 * number}"
+                assert not self.edit(kind="set", row_key=key, column=column, text=text)
+
+    def pressed(self) -> bool:
+        """Press the button, dead or not; whether the season changed."""
+        version = self.desk.season.version
+        self.accept.click()
+        return self.desk.season.version != version
+
+
+def test_the_caution_stands_before_the_steps_and_both_before_the_table(desk: Desk) -> None:
+    """First thing on the panel: what can kill, chocks, stands, nobody under or in it; then how, then the readings."""
+    panel = LiftPanel(desk)
+    text = panel.before.value
+    where = [text.index(word) for word in ("can roll or fall", "Nobody under it", "Chocks", "Stands", "<ol>", "Raise")]
+
+    assert where == sorted(where)
+    assert "nobody in it" in text
+    assert panel.children.index(panel.before) < panel.children.index(panel.table)
+    panel.example.click()
+    assert panel.before.value == text
+
+
+def test_without_readings_nothing_can_be_accepted(desk: Desk) -> None:
+    """The panel opens empty: no height, a dead button, and pressing it all the same keeps nothing."""
+    panel = LiftPanel(desk)
+
+    assert "No height yet: lifts 0 raised readings are too few" in panel.said.value
+    assert panel.accept.disabled
+    assert not panel.pressed()
+
+
+def test_the_example_can_never_be_accepted(desk: Desk) -> None:
+    """It shows a height and says whose it isn't; the button is dead, and what is behind it refuses."""
+    panel = LiftPanel(desk)
+    panel.example.click()
+
+    assert "Center of gravity" in panel.said.value
+    assert "cannot be accepted" in panel.said.value
+    assert panel.whose == ["? invented"] * 7
+    assert panel.accept.disabled
+    assert not panel.pressed()
+    assert desk.status.startswith("Not kept: invented readings 7 stand in the table")
+
+
+@pytest.mark.parametrize("columns", [("shows",), ("tilt",)])
+def test_half_an_example_is_still_one(desk: Desk, columns: tuple[str, ...]) -> None:
+    """Typing over what the scale shows, or over the tilt alone, makes no reading one's own."""
+    panel = LiftPanel(desk)
+    panel.example.click()
+    panel.type_over(panel.keys, *columns)
+
+    assert panel.whose == ["? invented"] * 7
+    assert panel.accept.disabled
+    assert not panel.pressed()
+
+
+def test_one_reading_of_the_example_left_is_enough_to_refuse(desk: Desk) -> None:
+    """All readings typed over but the last one; then that one is taken away, and the height is kept."""
+    panel = LiftPanel(desk)
+    panel.example.click()
+    *first, last = panel.keys
+    panel.type_over(first, "shows", "tilt")
+    assert panel.whose == [*["yours"] * 6, "? invented"]
+    assert panel.accept.disabled
+    assert not panel.pressed()
+    assert not panel.edit(kind="remove", row_key=last)
+    assert not panel.accept.disabled
+    assert "invented" not in panel.said.value.casefold()
+    assert panel.pressed()
+    assert "6 readings to 20.0°" in desk.vehicle.cg_height_from
+
+
+def test_a_copy_of_an_invented_reading_is_invented(desk: Desk) -> None:
+    """Duplicated as it stands, with an empty cell, after its source is gone, or with only one cell typed anew."""
+    panel = LiftPanel(desk)
+    panel.example.click()
+    source = panel.keys[3]
+    cells = {name: panel.table._sheet.rows[source][name] for name in ("axle", "shows", "tilt")}
+    for number, typed in enumerate(({}, {"tilt": ""}, {"shows": "2700 lb"}, {"tilt": "7"})):
+        draft = f"draft-{number}"
+        assert not panel.edit(kind="duplicate", row_key=draft, source_key=source, cells={**cells, **typed})
+    assert not panel.edit(
+        kind="duplicate", row_key="own", source_key=source, cells={**cells, "shows": "2700 lb", "tilt": "7"}
+    )
+    assert panel.whose[7:] == [*["? invented"] * 4, "yours"]
+    panel.edit(kind="remove", row_key=source)
+    panel.edit(kind="duplicate", row_key="late", source_key=source, cells=cells)
+    assert panel.whose[-1] == "? invented"
+
+
+def test_the_example_goes_away_and_never_pushes_out_what_was_read(desk: Desk) -> None:
+    """Its button takes it away again, leaves a person's own readings, and is dead beside them."""
+    panel = LiftPanel(desk)
+    panel.example.click()
+    assert panel.example.description == "Take the example away"
+    own = {"axle": "front", "shows": "2600 lb", "tilt": "0"}
+    assert not panel.edit(kind="add", row_key="draft-9", cells=own)
+    panel.example.click()
+
+    assert panel.whose == ["yours"]
+    assert panel.example.disabled
+    panel.edit(kind="remove", row_key=panel.keys[0])
+    assert not panel.example.disabled

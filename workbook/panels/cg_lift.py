@@ -17,26 +17,44 @@ from loadcalc.model.quantities import Units, read_length_m, read_mass_kg
 from workbook.figures.lift_fit import lift_svg
 from workbook.panels.desk import Desk
 from workbook.panels.edits import reason
-from workbook.panels.frame import html_table, lines, with_formulas
+from workbook.panels.frame import html_list, html_table, lines, with_formulas
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 from workbook.words import axle_lift as lift_words
 
 ANGLE_DOUBT_DEG = 0.2  # a digital level, plus or minus
+FILL_IN, TAKE_AWAY = "Fill in an invented example", "Take the example away"
+READ = frozenset({"shows", "tilt"})  # the cells of a reading that somebody has to have read
 
 
 @dataclass
 class LiftSheet:
-    """The readings while they are being taken. They are not part of the season; what is accepted is."""
+    """The readings while they are being taken. They are not part of the season; what is accepted is.
+
+    invented : by reading, which of its cells are the example's still; a removed one is kept, for copies of it.
+    """
 
     lifts: dict[str, AxleLift] = field(default_factory=dict)
+    invented: dict[str, frozenset[str]] = field(default_factory=dict)
     made: int = 0
 
-    def add(self, lift: AxleLift) -> str:
+    def add(self, lift: AxleLift, invented: frozenset[str] = frozenset()) -> str:
         """Put a reading at the end; return its key."""
         self.made += 1
         key = f"lift-{self.made}"
-        self.lifts[key] = lift
+        self.lifts[key], self.invented[key] = lift, invented
         return key
+
+    @property
+    def of_example(self) -> list[str]:
+        """The readings with a cell that nobody has read."""
+        return [key for key in self.lifts if self.invented[key]]
+
+    def own_fit(self, vehicle: Vehicle, **inputs: float) -> HeightFit:
+        """The height from a person's own readings; BadValue while the example still stands in any of them."""
+        if self.of_example:
+            problem = "stand in the table, so this height is not your vehicle's"
+            raise BadValue("invented readings", len(self.of_example), problem, lift_words.EXAMPLE_CURE)
+        return self.fit(vehicle, **inputs)
 
     def fit(self, vehicle: Vehicle, *, mass_kg: float, radius_m: float, division_kg: float) -> HeightFit:
         """The height that the readings give; BadValue says what is missing."""
@@ -56,16 +74,24 @@ def sheet_columns(units: Units) -> list[Column]:
         Column(key="axle", title="Axle on the scale", kind="choice", choices=AXLES, width="10em"),
         Column(key="shows", title="Scale shows", kind="number", hint=f"In {units.mass_unit}."),
         Column(key="tilt", title="Tilt", kind="text", hint=tilt),
+        Column(key="whose", title="Whose reading", kind="read-only", width="10em"),
     ]
 
 
 def sheet_rows(sheet: LiftSheet, units: Units) -> tuple[list[dict[str, Any]], list[str]]:
     """Rows of the table of readings, and their keys."""
-    rows = [
-        {"axle": lift.on_scale, "shows": units.mass(lift.axle_kg), "tilt": f"{lift.angle_deg:.1f}°"}
-        for lift in sheet.lifts.values()
-    ]
-    return rows, list(sheet.lifts)
+    return [shown(sheet, key, units) for key in sheet.lifts], list(sheet.lifts)
+
+
+def shown(sheet: LiftSheet, key: str, units: Units) -> dict[str, Any]:
+    """One reading as the table shows it."""
+    lift = sheet.lifts[key]
+    return {
+        "axle": lift.on_scale,
+        "shows": units.mass(lift.axle_kg),
+        "tilt": f"{lift.angle_deg:.1f}°",
+        "whose": "? invented" if sheet.invented[key] else "yours",
+    }
 
 
 def apply_lift(sheet: LiftSheet, edit: Edit, units: Units, wheelbase_m: float) -> list[Refusal]:
@@ -80,6 +106,7 @@ def apply_lift(sheet: LiftSheet, edit: Edit, units: Units, wheelbase_m: float) -
             )
         except LoadcalcError as error:
             return [Refusal(row_key=edit.row_key, column=edit.column, reason=reason(error))]
+        sheet.invented[edit.row_key] -= {edit.column}
         return []
     lift = sheet.lifts.get(edit.source_key, AxleLift(on_scale="front", axle_kg=1.0, angle_deg=0.0))
     refused = []
@@ -92,8 +119,18 @@ def apply_lift(sheet: LiftSheet, edit: Edit, units: Units, wheelbase_m: float) -
         except LoadcalcError as error:
             refused.append(Refusal(row_key=edit.row_key, column=column, reason=reason(error)))
     if not refused:
-        sheet.add(lift)
+        sheet.add(lift, copied(sheet, edit, units))
     return refused
+
+
+def copied(sheet: LiftSheet, edit: Edit, units: Units) -> frozenset[str]:
+    """Which cells of a new row are still the example's: those of the row it copies, where nothing else was typed."""
+    invented = sheet.invented.get(edit.source_key, frozenset())
+    if edit.source_key not in sheet.lifts:
+        return invented
+    source = shown(sheet, edit.source_key, units)
+    typed = {column: str((edit.cells or {}).get(column, "")).strip() for column in invented}
+    return frozenset(column for column, text in typed.items() if text in ("", source[column]))
 
 
 def changed(lift: AxleLift, column: str, text: str, units: Units, wheelbase_m: float) -> AxleLift:
@@ -105,9 +142,14 @@ def changed(lift: AxleLift, column: str, text: str, units: Units, wheelbase_m: f
     return replace(lift, angle_deg=lift_words.read_tilt_deg(text, units, wheelbase_m))
 
 
-def accept_height(desk: Desk, fit: HeightFit) -> bool:
-    """Write the height and where it came from into the season, as one entry."""
+def accept_height(desk: Desk, sheet: LiftSheet, **inputs: float) -> bool:
+    """Write the height that the person's own readings give, and where it came from, into the season, as one entry."""
     day = datetime.date.today().isoformat()
+    try:
+        fit = sheet.own_fit(desk.vehicle, **inputs)
+    except LoadcalcError as error:
+        desk.say(f"Not kept: {error}")
+        return False
 
     def edit() -> None:
         desk.season.set_vehicle("curb_up_m", fit.up_m)
@@ -119,20 +161,20 @@ def accept_height(desk: Desk, fit: HeightFit) -> bool:
 
 @with_formulas("height_from_lifts", "lifted_axle_kg", "lift_angle_deg", "coverage_factor")
 def cg_lift_panel(desk: Desk) -> widgets.Widget:
-    """Readings in a table, the fit in words and as a picture, and a button that accepts the height."""
+    """The caution, then the steps, then readings in a table, the fit in words and as a picture, and accepting it."""
     sheet = LiftSheet()
     wide = widgets.Layout(width="270px")
     style = {"description_width": "150px"}
     mass, radius, division = (
         widgets.Text(description=name, layout=wide, style=style, continuous_update=False)
-        for name in ("Mass as lifted", "Hub above the ground", "Scale's division")
+        for name in ("Mass as lifted", "Hub above the ground", "Scale division")
     )
-    example = widgets.Button(description="Fill in an invented example", layout=widgets.Layout(width="auto"))
+    example = widgets.Button(description=FILL_IN, layout=widgets.Layout(width="auto"))
     accept = widgets.Button(
         description="Accept this height", icon="check", disabled=True, layout=widgets.Layout(width="auto")
     )
+    before = widgets.HTML(lines(lift_words.LIFT_CAUTION, alarm=True) + html_list(lift_words.HOW))
     said, picture, rest = widgets.HTML(), widgets.HTML(), widgets.HTML()
-    found: list[HeightFit] = []
 
     def prefill() -> None:
         mass.value = desk.units.mass(desk.vehicle.curb_kg)
@@ -145,27 +187,25 @@ def cg_lift_panel(desk: Desk) -> widgets.Widget:
             "mass_kg": read_mass_kg(mass.value, unit=units.mass_unit, field="mass as lifted", high=20_000.0),
             "radius_m": read_length_m(radius.value, unit=units.length_unit, field="hub above the ground"),
             "division_kg": read_mass_kg(
-                division.value, unit=units.mass_unit, field="scale's division", high=200.0
+                division.value, unit=units.mass_unit, field="scale division", high=200.0
             ),
         }
 
     def show(*_: object) -> None:
-        found.clear()
         picture.value = rest.value = ""
+        accept.disabled = True
+        example.description = TAKE_AWAY if sheet.of_example else FILL_IN
+        example.disabled = bool(sheet.lifts) and not sheet.of_example  # it must not push out what somebody read
         try:
             fit = sheet.fit(desk.vehicle, **inputs())
         except LoadcalcError as error:
-            said.value = lines(f"{lift_words.HOW}\nNo height yet: {error}")
-        else:
-            found.append(fit)
-            said.value = lines(
-                f"{lift_words.fit_words(fit, desk.vehicle, desk.units)}\n{lift_words.LIFT_CAUTION}"
-            )
-            picture.value = lift_svg(fit, desk.units)
-            rest.value = html_table(
-                lift_words.HEADS, lift_words.lift_rows(fit, desk.units), numbers=(2, 3, 4)
-            )
-        accept.disabled = not found
+            said.value = lines(f"No height yet: {error}")
+            return
+        accept.disabled = bool(sheet.of_example)
+        invented = f"{lift_words.EXAMPLE}\n" if sheet.of_example else ""
+        said.value = lines(f"{invented}{lift_words.fit_words(fit, desk.vehicle, desk.units)}")
+        picture.value = lift_svg(fit, desk.units)
+        rest.value = html_table(lift_words.HEADS, lift_words.lift_rows(fit, desk.units), numbers=(2, 3, 4))
 
     def on_edit(edits: list[Edit]) -> Sequence[Refusal]:
         refused = [r for e in edits for r in apply_lift(sheet, e, desk.units, desk.vehicle.wheelbase_m)]
@@ -176,11 +216,20 @@ def cg_lift_panel(desk: Desk) -> widgets.Widget:
         table.show(*sheet_rows(sheet, desk.units), sheet_columns(desk.units))
         show()
 
-    def fill_in(_: object) -> None:
-        sheet.lifts.clear()
-        for lift in lift_words.example_lifts(desk.vehicle, inputs()["radius_m"]):
-            sheet.add(lift)
+    def turn_example(_: object) -> None:
+        taken = sheet.of_example
+        for key in taken:
+            sheet.lifts.pop(key)
+        if not taken:
+            for lift in lift_words.example_lifts(desk.vehicle, inputs()["radius_m"]):
+                sheet.add(lift, READ)
         show_all()
+
+    def take(_: object) -> None:
+        try:
+            accept_height(desk, sheet, **inputs())
+        except LoadcalcError as error:
+            desk.say(f"Not kept: {error}")
 
     def other_units() -> None:
         if seen[0] != desk.season.units:
@@ -202,8 +251,8 @@ def cg_lift_panel(desk: Desk) -> widgets.Widget:
     show()
     for box in (mass, radius, division):
         box.observe(show, "value")
-    example.on_click(fill_in)
-    accept.on_click(lambda _: accept_height(desk, found[0]) if found else None)
+    example.on_click(turn_example)
+    accept.on_click(take)
     desk.records.append(other_units)
     row = widgets.HBox([mass, radius, division, example], layout=widgets.Layout(flex_flow="row wrap"))
-    return widgets.VBox([row, table, said, picture, rest, accept])
+    return widgets.VBox([before, row, table, said, picture, rest, accept])

@@ -88,6 +88,12 @@ def lines(text: str, *, alarm: bool = False) -> str:
     )
 
 
+def html_list(steps: Iterable[str]) -> str:
+    """Numbered steps."""
+    items = "".join(f"<li>{kept(step)}</li>" for step in steps)
+    return f"{STYLE}<div class='loadout-words'><ol>{items}</ol></div>"
+
+
 def html_table(heads: Sequence[str], rows: Iterable[Sequence[str]], numbers: Iterable[int] = ()) -> str:
     """A plain table for reading; cells are escaped, the columns in `numbers` stand to the right."""
     right = set(numbers)

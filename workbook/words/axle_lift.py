@@ -12,16 +12,26 @@ from loadcalc.model import Vehicle
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units, read_length_m
 
-HOW = (
-    "Weigh one axle while the other is raised in steps and lowered again; write down what the scale shows and the "
-    "tilt, in degrees or as the rise of the lifted wheel centers. At least one reading on the level and three raised, "
-    "one of them over 15°. Vehicle as its curb mass was weighed: empty, the same fuel, carrier off; suspension "
-    "blocked, brake off, gear in neutral."
-)
 LIFT_CAUTION = (
-    "A lifted vehicle can roll or fall. This is work for a workshop with a vehicle lift and people who do it for a "
-    "living; nobody under it, nobody in it. Axle lift finds the height to a few percent at best (ISO 10392:2011, "
-    "scope); the ± here is of the readings, not of a suspension that gives."
+    "A lifted vehicle can roll or fall, and kill. Read this first.\n"
+    "This is work for a workshop with a vehicle lift, and for people who do it for a living. Nobody under it, nobody "
+    "in it, nobody between it and a wall, at any time. Hard, level floor. Chocks on both sides of every wheel that "
+    "stays down, set before the brake is let off. Stands that are rated for the load, under the raised axle at every "
+    "step: never on a jack alone. (common practice, no source)"
+)
+HOW = (
+    "Vehicle as its curb mass was weighed: empty, the same fuel, nothing on the roof; suspension blocked, gear in "
+    "neutral, and the brake off only when the chocks are set.",
+    "Weigh the whole vehicle, and measure from the ground to the middle of a hub. Until you type yours, the boxes show "
+    "what stands in the records. Scale division: the smallest step the scale shows.",
+    "Put one axle on the scale and write down what it shows with the vehicle level.",
+    "Raise the other axle in steps, then lower it again. At each step write down what the scale shows and the tilt: in "
+    "degrees, or how far the lifted wheel centers rose. At least three raised readings, one of them over 15°.",
+)
+EXAMPLE_CURE = "type what your scale and level showed over each of them, or take the example away"
+EXAMPLE = (
+    "Invented readings stand in the table, so this height is not your vehicle's and cannot be accepted: "
+    f"{EXAMPLE_CURE}."
 )
 HEADS = ("Reading", "On the scale", "Tilt", "Scale shows", "Off the line")
 
@@ -66,7 +76,11 @@ def fit_words(fit: HeightFit, vehicle: Vehicle, units: Units) -> str:
     """The height with its plus or minus, how well the readings lie on a line, and what stands in the records now."""
     steepest = max(lift.angle_deg for lift in fit.lifts)
     lead = f"Center of gravity {units.length(fit.up_m)} above the ground, ± {units.length(fit.plus_minus_m)}"
-    said = [f"{lead} (about 95 %), from {len(fit.lifts)} readings up to {steepest:.1f}°."]
+    said = [
+        f"{lead} (about 95%), from {len(fit.lifts)} readings up to {steepest:.1f}°.",
+        "Axle lift finds it to a few percent at best (ISO 10392:2011, scope): this ± is of the readings, not of a "
+        "suspension that gives.",
+    ]
     scatter = f"The readings scatter by {units.mass(fit.scatter_kg)} about the line"
     if fit.rough:
         explained = f"more than scale and angles explain ({units.mass(fit.expected_kg)})"
