@@ -294,6 +294,23 @@ def test_a_zone_on_the_ground_has_its_floor_there() -> None:
     )
 
 
+def test_a_box_by_the_form_in_inches_worked_by_hand() -> None:
+    """The same box from the ground in inches and pounds: H 10 + 7.874 in, V 5.906, D 27.559.
+
+    51 lb x 10/17.874 x (1 - 0.0075 x 24.094) x (0.82 + 1.8/27.559) x 0.95 = 19.661 lb; at the place 8 + 13.780 in
+    away it is 20.192 lb, so the ground is the worse end.
+    """
+    limit_kg, _ = lift_to(mass_kg=12.0, size=CRATE, height_m=0.85, handling=Handling(form="US"))
+
+    assert limit_kg / POUND_KG == pytest.approx(19.661, abs=0.001)
+
+
+def test_a_form_that_was_never_printed_is_refused() -> None:
+    """Only the two forms of the manual are there."""
+    with pytest.raises(BadValue, match="choose one of: SI, US"):
+        recommended_limit_kg(EASY, "CGS")
+
+
 def test_the_roof_is_refused_and_never_given_a_number() -> None:
     """Hands at 2.1 m are outside the equation, for a feather too; refused ones stand first, heaviest first."""
     bag = Item(name="bag", mass_kg=5.0, size=CRATE, count=3)

@@ -341,6 +341,21 @@ def test_leaning_over_is_set_in_the_readers_units(desk: Desk) -> None:
     assert (over.description, over.value, over.max) == ("Leaning over sill or rail, mm", 150.0, 400.0)
 
 
+def test_each_reader_gets_the_printed_form_of_their_units(desk: Desk) -> None:
+    """Inches and pounds: 51 lb and its multipliers; metric: 23 kg; on the panel and in the page's words."""
+    shown = {}
+    for name, over_m in (("US", 6 * 0.0254), ("SI", 0.15)):  # where the slider stands: whole inches, or centimeters
+        desk.set_units(name)
+        found = lifts(desk.loadout, Handling(form=name, over_m=over_m))
+        assert lifting.lifting_panel(desk).children[1].value == lifting.lifting_html(found, desk.units)
+        assert lifting.lifting_words(desk) == lifting_words.summary(
+            lifts(desk.loadout, Handling(form=name)), desk.units
+        )
+        shown[name] = [lifted.limit_kg for lifted in found if lifted.limit_kg is not None]
+
+    assert shown["US"] != pytest.approx(shown["SI"], rel=1e-3)
+
+
 def test_heavy_boxes_are_marked_and_light_ones_are_not(desk: Desk) -> None:
     """An index over 1 has the mark; at or under it none, and never the word safe."""
     found = lifts(desk.loadout, Handling())

@@ -28,7 +28,7 @@ def lifting_html(found: tuple[Lifted, ...], units: Units) -> str:
 
 def lifting_words(desk: Desk) -> str:
     """Lifting in a sentence, as boxes are usually lifted: from the ground, once in five minutes."""
-    return said.summary(lifts(desk.loadout, Handling()), desk.units)
+    return said.summary(lifts(desk.loadout, Handling(form=desk.units.name)), desk.units)
 
 
 def over_slider(units: Units, over_m: float) -> widgets.FloatSlider:
@@ -74,6 +74,7 @@ def lifting_panel(desk: Desk) -> widgets.Widget:
             grip=grip.value,
             lifts_per_min=often.value,
             hours=hours.value,
+            form=desk.units.name,
         )
         view.value = lifting_html(lifts(desk.loadout, handling), desk.units)
 

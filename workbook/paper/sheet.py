@@ -160,7 +160,7 @@ def cautions(report: Report, units: Units, bars: str = "") -> list[str]:
     """What must not be overlooked on this departure, then the usual cautions."""
     loadout = report.shares.loadout
     found = hazards(loadout)
-    hard = lifting_words.in_short(lifts(loadout, Handling()))
+    hard = lifting_words.in_short(lifts(loadout, Handling(form=units.name)))
     lines = gas_words.cautions(found).splitlines()
     if found:
         lines.append(f"Upright, vented, outside, away from flame: {', '.join(h.name for h in found)}.")

@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from loadcalc.checks.lifting.niosh import Lift, OutsideEquation, lifting_index, recommended_limit_kg
+from loadcalc.checks.lifting.niosh import FORMS, Lift, OutsideEquation, lifting_index, recommended_limit_kg
 from loadcalc.model import check
 from loadcalc.model.loadout import Filled, Loadout, Stowed
 from loadcalc.model.space import Place, Size
 from loadcalc.model.things import Zone
 
-BODY_M = 0.20  # H = 20 cm + half the box, hands at 25 cm or higher; 25 cm + half below (94-110, from memory)
-BODY_LOW_M, LOW_M = 0.25, 0.25
 UNKNOWN_SIZE = Size(length_m=0.4, width_m=0.3, height_m=0.3)  # an assumption for what has no size entered
 
 
@@ -22,6 +20,7 @@ class Handling:
 
     from_m : height of what the boxes stand on, 0 for the ground [m]; over_m : what one leans over at the place: sill,
     bumper, rail [m]. turn_deg, grip, lifts_per_min, hours : see Lift [deg, -, 1/min, h].
+    form : "SI" or "US": which printed form of the equation, by the name of the reader's units.
     """
 
     from_m: float = 0.0
@@ -30,6 +29,7 @@ class Handling:
     grip: str = "fair"
     lifts_per_min: float = 0.2
     hours: int = 1
+    form: str = "SI"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,8 +69,9 @@ def hands_up_m(zone: Zone, place: Place | None, height_m: float) -> float:
 def lift_to(*, mass_kg: float, size: Size, height_m: float, handling: Handling) -> tuple[float, float]:
     """Recommended limit and lifting index of one box, of the worse end of its lift.
 
-    The hands hold it at half its height, its narrower side to the body: H = 20 cm (25 cm low down) + half of that side,
-    and at the place what one leans over as well. It is set down with care, so the place counts as an end too.
+    The hands hold it at half its height, its narrower side to the body: H = 20 cm or 8 in (25 cm or 10 in low down) +
+    half of that side, and at the place what one leans over as well. It is set down with care, so the place counts as an
+    end too.
 
     Parameters
     ----------
@@ -86,9 +87,10 @@ def lift_to(*, mass_kg: float, size: Size, height_m: float, handling: Handling) 
     OutsideEquation (a BadValue) when either end is outside the equation.
     """
     check.number("mass", mass_kg, 0.0, 500.0, "kg")
+    check.one_of("form", handling.form, FORMS)
     start_m = handling.from_m + size.height_m / 2
     lift = Lift(
-        reach_m=_reach_m(start_m, size),
+        reach_m=_reach_m(start_m, size, handling.form),
         height_m=start_m,
         travel_m=abs(height_m - start_m),
         turn_deg=handling.turn_deg,
@@ -96,13 +98,15 @@ def lift_to(*, mass_kg: float, size: Size, height_m: float, handling: Handling) 
         lifts_per_min=handling.lifts_per_min,
         hours=handling.hours,
     )
-    there = replace(lift, reach_m=_reach_m(height_m, size) + handling.over_m, height_m=height_m)
-    limit_kg = min(recommended_limit_kg(there), recommended_limit_kg(lift))
+    reach_m = _reach_m(height_m, size, handling.form) + handling.over_m
+    there = replace(lift, reach_m=reach_m, height_m=height_m)
+    limit_kg = min(recommended_limit_kg(end, handling.form) for end in (there, lift))
     return limit_kg, lifting_index(mass_kg, limit_kg)
 
 
-def _reach_m(hands_m: float, size: Size) -> float:
-    return (BODY_LOW_M if hands_m < LOW_M else BODY_M) + min(size.length_m, size.width_m) / 2
+def _reach_m(hands_m: float, size: Size, form: str) -> float:
+    its = FORMS[form]
+    return (its.body_low_m if hands_m < its.low_m else its.body_m) + min(size.length_m, size.width_m) / 2
 
 
 def lifts(loadout: Loadout, handling: Handling) -> tuple[Lifted, ...]:

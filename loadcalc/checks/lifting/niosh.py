@@ -39,6 +39,7 @@ class Form:
     constant_kg : LC [kg]. reach_m : H at which HM is 1, reach_most_m : beyond it, none [m].
     height_m : V at which VM is 1, height_most_m : above it, none [m]; height_slope : loss of VM for each metre [1/m].
     travel_m : D up to which DM is 1, travel_most_m [m]; travel_gain_m : DM is 0.82 + gain / D [m].
+    body_m : H is that and half the box; body_low_m : the same with hands below low_m [m] (from memory).
     """
 
     constant_kg: float
@@ -50,6 +51,9 @@ class Form:
     travel_m: float
     travel_most_m: float
     travel_gain_m: float
+    body_m: float
+    body_low_m: float
+    low_m: float
 
 
 # Both forms stand in the manual, each rounded for itself. Read in a handbook chapter by Waters; ranges in study notes.
@@ -57,12 +61,13 @@ class Form:
 FORMS = {
     "SI": Form(
         constant_kg=23.0, reach_m=0.25, reach_most_m=0.63, height_m=0.75, height_most_m=1.75, height_slope=0.3,
-        travel_m=0.25, travel_most_m=1.75, travel_gain_m=0.045,
+        travel_m=0.25, travel_most_m=1.75, travel_gain_m=0.045, body_m=0.20, body_low_m=0.25, low_m=0.25,
     ),
     "US": Form(
         constant_kg=51.0 * POUND_KG, reach_m=10.0 * INCH_M, reach_most_m=25.0 * INCH_M, height_m=30.0 * INCH_M,
         height_most_m=70.0 * INCH_M, height_slope=0.0075 / INCH_M, travel_m=10.0 * INCH_M,
-        travel_most_m=70.0 * INCH_M, travel_gain_m=1.8 * INCH_M,
+        travel_most_m=70.0 * INCH_M, travel_gain_m=1.8 * INCH_M, body_m=8.0 * INCH_M, body_low_m=10.0 * INCH_M,
+        low_m=10.0 * INCH_M,
     ),
 }  # fmt: skip
 
