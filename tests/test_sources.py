@@ -24,6 +24,7 @@ from workbook.words.tires import relation_choices
 REFERENCES = (ROOT / "docs" / "references.md").read_text(encoding="utf-8")
 TABLES = sorted([*(ROOT / "data" / "facts").glob("*.csv"), *(ROOT / "tests" / "reference").glob("*.csv")])
 FRICTION = re.compile(r"friction [\d.]+ \(.+?; ([^)]+)\)")
+SITE = re.compile(r"\w\.(com|net|ca|co\.uk)\b")
 IN_DOCSTRING = re.compile(r"^\s+Status: (.+)$", flags=re.MULTILINE)
 
 
@@ -67,12 +68,37 @@ def test_every_row_has_one_of_the_words_and_a_source(path: Path) -> None:
         assert (row["status"] == "common practice") == row["source"].startswith("no source"), f"line {line}"
 
 
-@pytest.mark.parametrize("line", REFERENCES.split("## Documents\n")[1].splitlines()[4:])
-def test_every_document_has_one_of_the_words(line: str) -> None:
-    """The last cell begins with a word of the list; what follows says what else holds for a part of it."""
-    status = line.split("|")[-2].strip()
+@pytest.mark.parametrize("path", TABLES, ids=lambda path: f"{path.parent.name}/{path.name}")
+def test_every_source_can_be_found(path: Path) -> None:
+    """What was read or agrees in public is listed with its document; no cell sends anybody to a seller's site."""
+    rows = table_rows(path)
+    keys = tuple(first_cells("Documents"))
 
-    assert status.startswith(tuple(WORDS)), status
+    read = [row["source"] for row in rows if row["status"] in ("published", "corroborated")]
+    assert [source for source in read if not source.startswith(keys)] == []
+    assert [cell for row in rows for cell in row.values() if SITE.search(cell)] == []
+
+
+def told_statuses(page: str) -> list[str]:
+    """The cells under "status" in the tables of a page, but for the table of the words themselves."""
+    told: list[str] = []
+    column: int | None = None
+    for line, before in zip(page.splitlines(), ["", *page.splitlines()], strict=False):
+        cells = [cell.strip() for cell in re.split(r"(?<!\\)\|", line)[1:-1]]
+        if not before.startswith("|"):
+            column = cells.index("status") if "status" in cells and "meaning" not in cells else None
+        elif cells and column is not None and set(line) - set("|- "):
+            told.append(cells[column])
+    return told
+
+
+def test_every_status_in_the_docs_begins_with_one_of_the_words() -> None:
+    """What follows the word says what else holds for a part of it."""
+    pages = sorted((ROOT / "docs").glob("*.md"))
+    told = [(page.name, status) for page in pages for status in told_statuses(page.read_text(encoding="utf-8"))]
+
+    assert len(told) > 50
+    assert [pair for pair in told if not pair[1].startswith(tuple(WORDS))] == []
 
 
 def test_every_docstring_has_one_of_the_words() -> None:
