@@ -16,7 +16,7 @@ from loadcalc.season import Season, start_season
 from tests.season_help import BLANK, DEMO, FRIDAY, ROOT, demo_season
 
 SCOUTING = "Scouting day"
-LB_KG, GAL_L = 0.45359237, 3.785411784  # exact: NIST SP 811 appendix B (from memory)
+LB_KG, GAL_L = 0.45359237, 3.785411784  # exact: NIST SP 811 appendix B (corroborated)
 
 
 @pytest.fixture

