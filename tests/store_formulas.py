@@ -47,7 +47,8 @@ def text() -> str:
 
     def line(said: Entry) -> str:
         name = f'<a id="{said.name}"></a>`{said.signature}`<br>{said.what}'
-        cells = (name, said.formula, said.source, said.status, ", ".join(pages.get(said.name, ["none"])))
+        formula = said.formula + (f"<br>Range: {said.range}" if said.range else "")
+        cells = (name, formula, said.source, said.status, ", ".join(pages.get(said.name, ["none"])))
         return "".join(f"| {cell.replace('|', chr(92) + '|')} " for cell in cells) + "|\n"
 
     parts = [HEAD]

@@ -114,6 +114,7 @@ def _told(said: Entry) -> str:
         (
             _marked(said.what),
             f"<b>{_marked(said.formula)}</b>",
+            *([f"Range: {_marked(said.range)}"] if said.range else []),
             f"Source: {_marked(said.source)}",
             f"Status: {_marked(said.status)}",
             f"In Python: <code>loadcalc.checks.{escape(said.signature)}</code>",

@@ -1,6 +1,6 @@
 """A beam on several supports: how one kilogram on it is shared out among them.
 
-Plain statics of one straight, even beam; the carrier stands in mounts.py. Two supports are settled by the lever alone.
+Plain statics of one straight, even beam; the carrier stands in bars.py. Two supports are settled by the lever alone.
 From three on, the answer depends on how stiff the beam is beside its supports, so two ends of that are given: a beam on
 supports that do not yield, and a stiff plate on equal springs. Formulas and sources: docs/restraint.md.
 """

@@ -1,1 +1,1 @@
-"""Tie-downs by two published benches, side by side."""
+"""Tie-downs by two published rule sets, side by side."""

@@ -1,4 +1,4 @@
-"""Tie-down formulas of the two published benches, as plain functions. What is made of them stands in restraint.py.
+"""Tie-down formulas of the two rule sets, as plain functions. What is made of them: bench_cfr.py and bench_en.py.
 
 49 CFR 393.100-114 binds commercial carriage and EN 12195-1 binds carriers where it is law; both serve here as a
 yardstick only. Sources, and what of them is from memory: docs/restraint.md.

@@ -73,7 +73,8 @@ def tip_angles(stance: Stance) -> Tips:
 
     Notes
     -----
-    Formula: side: tan = (half track there ∓ left) / up; nose up: tan = (L − aft) / up; nose down: tan = aft / up
+    Formula: side: tan = (half track ∓ left) / up; nose up: tan = (L − aft) / up; nose down: tan = aft / up; the half
+        track at the center's own place: (front track · (1 − aft / L) + rear track · aft / L) / 2
     Range: a stance that `Stance` takes: center 0.05 to 5 m high
     Source: elementary statics: the plumb line of the center reaches an edge of the contacts
     Status: computed
