@@ -177,8 +177,20 @@ def random_assign(problem: Problem, seed: int) -> Assign:
     return tuple(random.choice([*range(len(problem.zones)), LEFT]) for _ in problem.things)
 
 
+def allowing(rules: Rules, vehicle: Vehicle, loadout: Loadout, part: float = 1.0, seed: int = 0) -> Rules:
+    """The same rules, and each rating without a known limit that can be added to allowed by name, or a part of them."""
+    random = Random(seed)
+    keys = dict.fromkeys(row.key for row in Problem(vehicle, loadout, rules).may_gain)
+    return replace(rules, may_add_to=frozenset(key for key in keys if random.random() < part))
+
+
 def problem_of(seed: int, items: int = 5, zones: int = 3) -> Problem:
-    """The problem of a tight case; the wishes vary with the seed too."""
+    """The problem of a tight case. The wishes vary with the seed too, and what may be added to where no limit is known:
+
+    of four cases two allow all of it, one some, and one nothing.
+    """
     random = Random(seed)
     rules = Rules(fill=random.uniform(0.5, 1.0), side_m=random.uniform(0.005, 0.05), low_above_cg_m=0.3)
-    return Problem(*tight_case(seed, items, zones), rules)
+    vehicle, loadout = tight_case(seed, items, zones)
+    part = (1.0, 1.0, 0.7, 0.0)[seed // 4 % 4]
+    return Problem(vehicle, loadout, allowing(rules, vehicle, loadout, part, seed))

@@ -9,6 +9,7 @@ from loadcalc.model import Item, Limit, Liquid, Loadout, Place, Size, Stowed
 from loadcalc.model.things import Zone
 from loadcalc.plan.advice.problem import Problem
 from loadcalc.plan.advice.rules import Rules
+from tests.advice_cases import allowing
 from tests.hand_case import CARRIER, VEHICLE
 
 BIG = Size(length_m=2.0, width_m=1.5, height_m=1.0)
@@ -33,10 +34,14 @@ def stowed(name: str, mass_kg: float, where: str, pinned: bool = False, **fields
 def hand_problem(
     zones: tuple[Zone, ...], gear: tuple[Stowed, ...], rules: Rules = FREE, **fields: Any
 ) -> Problem:
-    """A problem on the hand case's vehicle, with the limits given here and no others."""
+    """A problem on the hand case's vehicle, with the limits given here and no others.
+
+    Whatever has no limit may be added to, unless `careful` is given: most of these cases are about something else.
+    """
+    careful = fields.pop("careful", False)
     vehicle = replace(VEHICLE, limits=fields.pop("limits", {}))
     loadout = Loadout(name="hand", zones=zones, gear=gear, **{"carrier": CARRIER, **fields})
-    return Problem(vehicle, loadout, rules)
+    return Problem(vehicle, loadout, rules if careful else allowing(rules, vehicle, loadout))
 
 
 CABIN = zone("cabin", in_cabin=True)

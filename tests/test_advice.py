@@ -11,9 +11,10 @@ from loadcalc.checks.ratings.report import evaluate
 from loadcalc.model import Stowed
 from loadcalc.plan.advice.center import CLOSE_M, lowest, moved
 from loadcalc.plan.advice.leave import counted_sets, least_mass, left_mass_kg, searched_sets
-from loadcalc.plan.advice.problem import LEFT, RATING, Problem
+from loadcalc.plan.advice.problem import LEFT, RATING, UNKNOWN, Problem
 from loadcalc.plan.advice.rearrange import curve, fewest_moves
-from tests.advice_cases import all_of, problem_of, random_assign, tight_case
+from loadcalc.plan.advice.rules import Rules
+from tests.advice_cases import all_of, allowing, problem_of, random_assign, tight_case
 
 CASES = range(200)
 FEWER = range(0, 200, 4)
@@ -36,6 +37,27 @@ def test_the_rows_are_what_evaluate_says(seed: int) -> None:
     assert {
         problem.rows[row].key for row in problem.broken(assign) if problem.rows[row].kind == RATING
     } == over
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_what_nobody_knows_is_held_where_it_is(seed: int) -> None:
+    """A rating without a limit is a row whose cap is what `evaluate` says it carries now, unless a person allowed it.
+
+    One that is no row and not allowed can't be added to: put each thing into each place that it may have.
+    """
+    problem = problem_of(seed, items=6, zones=4)
+    before = evaluate(problem.vehicle, problem.loadout)
+    caps = {row.key: cap for row, cap in zip(problem.rows, problem.cap, strict=True) if row.kind == UNKNOWN}
+    unknown = {rating.key: rating.load for rating in before.not_known}
+    assert set(caps) == {row.key for row in problem.may_gain} - problem.rules.may_add_to
+    assert caps == pytest.approx({key: unknown[key] for key in caps}, abs=1e-9)
+    gains: set[str] = set()
+    for thing, place in zip(*np.nonzero(problem.may), strict=True):
+        where = LEFT if place == len(problem.zones) else int(place)
+        assign = tuple(where if i == thing else z for i, z in enumerate(problem.stay))
+        after = evaluate(problem.vehicle, problem.rearranged(assign))
+        gains |= {key for key, load in unknown.items() if after.rating(key).load > load + 1e-9}
+    assert gains == {row.key for row in problem.may_gain}
 
 
 @pytest.mark.parametrize("seed", range(40))
@@ -197,7 +219,6 @@ def test_a_case_that_is_full_to_the_last_gram_is_legal() -> None:
     zones = tuple(replace(zone, limit=replace(zone.limit, limit_kg=10.0)) for zone in loadout.zones)
     for mass_kg, fits in ((10.0, True), (10.000001, False)):
         heavy: Stowed = replace(stowed, item=replace(stowed.item, mass_kg=mass_kg))
-        problem = Problem(
-            replace(vehicle, limits={}), replace(loadout, zones=zones, gear=(heavy,), liquids=())
-        )
+        case = replace(vehicle, limits={}), replace(loadout, zones=zones, gear=(heavy,), liquids=())
+        problem = Problem(*case, allowing(Rules(), *case))
         assert (fewest_moves(problem).assign is not None) is fits

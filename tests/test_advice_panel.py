@@ -6,6 +6,7 @@ import asyncio
 import time
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import ipywidgets as widgets
 import pytest
@@ -13,12 +14,13 @@ import pytest
 from loadcalc.checks.ratings.report import evaluate
 from loadcalc.model import Limit, Loadout, Place
 from loadcalc.model.quantities import SI, US
-from loadcalc.plan.advice.answers import EASED, LEAVE, LEGAL, LOWER, SINGLE, WHY, Lower, lower_so_far
-from loadcalc.plan.advice.plan import Plan, checked
+from loadcalc.plan.advice.answers import EASED, LEAVE, LEGAL, LOWER, SINGLE, WHY, Legal, Lower, lower_so_far
+from loadcalc.plan.advice.plan import Added, Plan, checked
 from loadcalc.plan.advice.problem import LEFT, Problem
 from loadcalc.plan.advice.rearrange import Point
 from loadcalc.plan.advice.rules import Rules
 from loadcalc.plan.advice.solve import NOTHING, Found
+from loadcalc.plan.advice.unknown import Opened
 from loadcalc.plan.advice.why import WhyNot, why_not
 from tests.advice_cases import loose_case
 from tests.advice_hand import ZONES, hand_problem, stowed, zone
@@ -29,6 +31,7 @@ from workbook.panels.advice_desk import CHANGED, LIMIT_S, TRIED, Adviser, point_
 from workbook.panels.desk import Desk
 from workbook.words import advice as words
 from workbook.words import advice_found as found_words
+from workbook.words.ratings import verdict
 
 
 @pytest.fixture
@@ -61,7 +64,7 @@ def test_make_it_legal_on_the_demo_is_one_entry_and_undo_takes_it_back(desk: Des
     }
     assert changed == {step.key: step.zone_to for step in plan.steps}
     assert desk.status == f"Kept in the ledger: {words.note(plan)}"
-    assert "No known rating is exceeded." in adviser.status
+    assert verdict(desk.report, US) in adviser.status
     desk.undo()
     assert riding(desk.loadout) == before
     assert adviser.status == ""  # what was said of the other loadout goes with it
@@ -92,7 +95,8 @@ def test_a_can_with_a_place_of_its_own_is_moved_to_the_zones_middle(desk: Desk) 
         desk.season.put("filled", key, {"aft_m": 3.5, "left_m": 0.1, "up_m": 1.0})
     desk.reload()
     assert desk.loadout.liquids[1].place == Place(aft_m=3.5, left_m=0.1, up_m=1.0)
-    problem = Problem(desk.vehicle, replace(desk.loadout, carrier=desk.loadout.carrier), Rules(side_m=1.0))
+    rules = Rules(side_m=1.0, may_add_to=frozenset({"zone:Cargo floor front"}))
+    problem = Problem(desk.vehicle, desk.loadout, rules)
     thing = len(desk.loadout.gear) + 1
     floor = problem.zones.index("Cargo floor front")
     plan = checked(
@@ -161,7 +165,8 @@ def test_the_panel_has_a_button_for_each_question_and_each_plan(desk: Desk) -> N
     """What a reader may press, and a Stop that is off when nothing runs."""
     panel = AdvicePanel(desk)
     panel.adviser.ask(LEGAL)
-    labels = [button.description for button in _of_kind(panel.view, widgets.Button)]
+    asked = _of_kind(panel.allow.view, widgets.Button)
+    labels = [button.description for button in _of_kind(panel.view, widgets.Button) if button not in asked]
 
     assert labels[:6] == ["Make it legal", "Lower it", "What to leave", "Why not", "Single moves", "Stop"]
     assert [label for label in labels[6:]] == [f"Apply: {words.size_words(panel.adviser.shown.plans[0])}"]
@@ -217,9 +222,15 @@ def test_a_plan_in_words() -> None:
     ]
     # 30 kg of carrier stay on the roof of 100
     assert said[0] == "Vehicle roof, moving on road: 110% → 30%, 70 kg left."
-    assert said[-1] == "After it: No known rating is exceeded."
+    # the rack's own limit is not known; it was allowed by name
+    assert said[-3:] == [
+        "? Limit not known: as you allowed, it adds to",
+        "Zone: rack: 60 kg more, 60 kg in all, limit not known.",
+        f"After it: {verdict(plan.after, SI)}",
+    ]
     assert words.before_after(plan, SI) == [
-        ("Vehicle roof, moving on road", "110%", "30%", "−80 kg", "70 kg left")
+        ("Zone: rack", "0 kg", "60 kg", "+60 kg", "? not known"),
+        ("Vehicle roof, moving on road", "110%", "30%", "−80 kg", "70 kg left"),
     ]
     assert words.size_words(plan) == "1 move, 1 thing left behind"
     assert words.note(plan) == "Advice: move anvil to rack; leave tent"
@@ -237,15 +248,24 @@ def test_a_long_plan_has_a_short_note() -> None:
 def test_what_is_said_of_make_it_legal() -> None:
     """Nothing to do, moves alone, leaving too, not sure, and nothing."""
     plan = plan_of(stowed("anvil", 60.0, "roof"), stowed("tent", 20.0, "roof"))
-    sure = {"leaving": False, "sure": True, "proven": True}
+    sure = Found(assign=(0,), proven=True)
 
-    assert "nothing needs to be moved" in words.legal_words(replace(plan, steps=()), **sure)
-    assert words.legal_words(replace(plan, steps=plan.moves), **sure) == "1 move will do."
-    assert words.legal_words(plan, **{**sure, "leaving": True}).startswith("No rearrangement alone is legal")
-    assert "found in time" in words.legal_words(plan, **{**sure, "leaving": True, "sure": False})
-    assert "not sure" not in words.legal_words(plan, **sure)
-    assert "Time ran out" in words.legal_words(plan, **{**sure, "proven": False})
-    assert "Nothing that may be moved" in words.legal_words(None, **sure)
+    def said(some: Plan | None, found: Found = sure, **fields: Any) -> str:
+        return words.legal_words(some, Legal(found=found, **fields), SI)
+
+    nothing = said(replace(plan, steps=()))
+    assert nothing.startswith(verdict(plan.after, SI))
+    assert "nothing needs to be moved" in nothing
+    assert said(replace(plan, steps=plan.moves)) == "1 move will do."
+    assert said(plan, leaving=True).startswith("No rearrangement alone is legal")
+    assert "found in time" in said(plan, leaving=True, sure=False)
+    assert "not sure" not in said(plan)
+    assert "Time ran out" in said(plan, replace(sure, proven=False))
+    assert "Nothing that may be moved" in said(None)
+    rack = Added(key="zone:rack", name="Zone: rack", added_kg=60.0, after_kg=75.0)
+    instead = said(plan, leaving=True, instead=Opened(added=(rack,), moves=2)).splitlines()
+    assert instead[1].endswith("If advice might add to these, 2 moves would do:")
+    assert instead[2] == "Zone: rack: 60 kg more, 75 kg in all, limit not known."
 
 
 def test_the_curve_in_rows() -> None:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from html import escape
-
 import ipywidgets as widgets
 
 from loadcalc.plan.advice.plan import Plan
+from workbook.panels.advice_allow import AllowPanel
 from workbook.panels.advice_desk import Adviser, point_plan
 from workbook.panels.desk import Desk
-from workbook.panels.frame import STYLE, html_table, lines, with_formulas
+from workbook.panels.frame import heading, html_table, lines, with_formulas
 from workbook.words import advice as words
 from workbook.words import advice_found as found_words
 
@@ -31,8 +30,10 @@ class AdvicePanel:
         self.result = widgets.VBox()
         self._drawn: object = None
         self.rules = widgets.HTML()
-        row = widgets.HBox([*self.buttons.values(), self.stop], layout=widgets.Layout(flex_flow="row wrap"))
-        self.view = widgets.VBox([row, self.status, self.result, self.rules])
+        across = widgets.Layout(flex_flow="row wrap", padding="8px 0 0")
+        row = widgets.HBox([*self.buttons.values(), self.stop], layout=across)
+        self.allow = AllowPanel(self.adviser)
+        self.view = widgets.VBox([self.allow.view, row, self.status, self.result, self.rules])
         self.adviser.told.append(self.show)
         desk.records.append(self._show_rules)
         self._show_rules()
@@ -123,11 +124,6 @@ class AdvicePanel:
         choose()
         chooser.observe(lambda _: choose(), "value")
         return widgets.VBox([table, chooser, chosen])
-
-
-def heading(text: str) -> widgets.HTML:
-    """A small heading inside the panel."""
-    return widgets.HTML(f"{STYLE}<div class='loadout-words'><strong>{escape(text)}</strong></div>")
 
 
 @with_formulas("evaluate")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from loadcalc.plan.advice.answers import LEAVE, LEGAL, LOWER, SINGLE, WHY, Legal, Single, lower_so_far
@@ -20,11 +20,13 @@ from loadcalc.season import Season
 from workbook.panels.desk import Desk
 from workbook.words import advice as words
 from workbook.words import advice_found as found_words
+from workbook.words.advice_unknown import kept_off_words, spent_words
 from workbook.words.ratings import verdict
 
 LIMIT_S = {LEGAL: 45.0, LOWER: 60.0, LEAVE: 30.0, WHY: 30.0, SINGLE: 30.0}
 LOOK_S = 0.2
 CHANGED = "The loadout has changed since: ask again."
+ALLOWED = "What advice may add to has changed: ask again."
 TRIED = "Not applied: something is only tried out. Keep it as a loadout or go back first; then ask again."
 
 
@@ -47,20 +49,24 @@ def shown(kind: str, answer: Any, problem: Problem, desk: Desk) -> Shown:
         return _legal(answer, problem, desk)
     if kind == LOWER:
         said = found_words.curve_words(answer.points, problem.report.cg.up_m, units, eased=answer.eased)
-        return Shown(said=said, points=answer.points)
+        return Shown(said=_and_kept_off(said, problem), points=answer.points)
     if kind == LEAVE:
         return _leave(answer, problem, desk)
     if kind == WHY:
         return Shown(said=found_words.why_words(answer, units, must_come(problem)))
     single: Single = answer
     plans = _held(checked(problem, move.assign, legal=False) for move in single.moves)
-    over = bool(problem.report.over)
-    return Shown(said=found_words.single_words(len(plans), relief=single.relief, over=over), plans=plans)
+    said = found_words.single_words(len(plans), relief=single.relief, over=bool(problem.report.over))
+    return Shown(said=_and_kept_off(said, problem), plans=plans)
+
+
+def _and_kept_off(said: str, problem: Problem) -> str:
+    return "\n".join(filter(None, (said, kept_off_words(problem))))
 
 
 def _legal(answer: Legal, problem: Problem, desk: Desk) -> Shown:
     plan = _plan(problem, answer.found)
-    said = words.legal_words(plan, leaving=answer.leaving, sure=answer.sure, proven=answer.found.proven)
+    said = words.legal_words(plan, answer, desk.units)
     if plan is None:
         why = answer.why or WhyNot(works=False, proven=False)
         return Shown(said=f"{said}\n{found_words.why_words(why, desk.units, must_come(problem))}")
@@ -71,6 +77,8 @@ def _leave(answer: Leave, problem: Problem, desk: Desk) -> Shown:
     fewest = _held(_plan(problem, found) for found in answer.fewest)
     least = _plan(problem, answer.least_mass)
     said = found_words.leave_words(answer, desk.units, fewest, least)
+    if not fewest and least is None:
+        said = _and_kept_off(said, problem)
     plans = (*fewest, *((least,) if least and least.steps not in [plan.steps for plan in fewest] else ()))
     return Shown(said=said, plans=tuple(plan for plan in plans if plan.steps))
 
@@ -127,6 +135,16 @@ class Adviser:
         self._said_of: object = None
         desk.numbers.append(self.heard)
 
+    def allow(self, keys: frozenset[str]) -> None:
+        """Let advice add to these ratings, whose limit nobody knows, and to no others; other answers are no answers."""
+        if keys == self.rules.may_add_to:
+            return
+        asked = self.problem is not None
+        self.rules = replace(self.rules, may_add_to=keys)
+        self.drop()
+        if asked:
+            self._say(ALLOWED)
+
     def ask(self, kind: str) -> None:
         """Put a question. Without an event loop (outside a notebook) the answer is waited for."""
         self.drop()
@@ -180,12 +198,19 @@ class Adviser:
             self._say(CHANGED)
             return False
         if desk.loadout != desk.season.loadout(desk.loadout_name) or desk.vehicle != desk.season.vehicle:
-            self._say(TRIED)  # the plan was checked on what is tried out, and would be written to what is kept
+            self._say(
+                TRIED
+            )  # the plan was checked on what is tried out, and would be written to what is kept
+            return False
+        if not self.rules.may_add_to.issuperset(added.key for added in plan.added):
+            self.drop()
+            self._say(ALLOWED)
             return False
         kept = desk.do(lambda: put_plan(desk.season, desk.loadout_name, plan), words.note(plan))
         self.drop()
-        after = verdict(desk.report, desk.units)
-        self._say(f"Applied as one entry; Undo takes it back. {after}" if kept else desk.status)
+        said = ["Applied as one entry; Undo takes it back.", *spent_words(plan, desk.units)]
+        after = f"After it: {verdict(desk.report, desk.units)}"
+        self._say("\n".join([*said, after]) if kept else desk.status)
         return kept
 
     def _look(self, job: Job) -> None:

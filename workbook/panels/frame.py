@@ -131,6 +131,11 @@ def with_formulas(
     return under
 
 
+def heading(text: str) -> widgets.HTML:
+    """A small heading inside a panel."""
+    return widgets.HTML(f"{STYLE}<div class='loadout-words'><strong>{escape(text)}</strong></div>")
+
+
 def told(desk: Desk, say: Callable[[], str]) -> widgets.HTML:
     """Words that follow every number of the desk."""
     view = widgets.HTML()

@@ -13,10 +13,12 @@ from loadcalc.plan.advice.answers import (
     LOWER,
     SINGLE,
     WHY,
+    Legal,
     lower_so_far,
 )
 from loadcalc.plan.advice.plan import Change, Plan, Step
 from loadcalc.plan.advice.rules import Rules
+from workbook.words.advice_unknown import more, opened_words, spent_words
 from workbook.words.ratings import percent, room, verdict
 
 BUTTONS = {
@@ -104,14 +106,26 @@ def steps_words(plan: Plan, units: Units) -> str:
 
 
 def outcome_words(plan: Plan, units: Units) -> str:
-    """What a plan does to each rating that changes notably, to the center of gravity, and what is over after it."""
-    said = [*effects(plan, units), center_words(plan, units), f"After it: {verdict(plan.after, units)}"]
-    return "\n".join(said)
+    """What a plan does to each rating that changes notably, to the center, to limits that nobody knows; the verdict."""
+    said = [*effects(plan, units), center_words(plan, units), *spent_words(plan, units)]
+    return "\n".join([*said, f"After it: {verdict(plan.after, units)}"])
 
 
 def before_after(plan: Plan, units: Units) -> list[tuple[str, ...]]:
-    """Rows: rating, before, after, change, what is left; every known rating that changes at all or is over."""
-    rows: list[tuple[str, ...]] = []
+    """Rows: rating, before, after, change, what is left.
+
+    What is added where no limit is known comes first, then each known rating that changes at all or is over.
+    """
+    rows: list[tuple[str, ...]] = [
+        (
+            one.name,
+            _carried(one.after_kg - one.added_kg, units),
+            _carried(one.after_kg, units),
+            f"+{more(one.added_kg, units)}",
+            "? not known",
+        )
+        for one in plan.added
+    ]
     for change in plan.changes:
         before, after = change.before, change.after
         if abs(change.share) > UNMOVED or after.over:
@@ -131,23 +145,29 @@ def note(plan: Plan) -> str:
     return f"Advice: {'; '.join(said)}"
 
 
-def legal_words(plan: Plan | None, *, leaving: bool, sure: bool, proven: bool) -> str:
-    """What "Make it legal" found."""
+def legal_words(plan: Plan | None, answer: Legal, units: Units) -> str:
+    """What "Make it legal" found; `plan` is the answer's, judged anew."""
     if plan is None:
         return "Nothing that may be moved or left behind makes it legal."
     if not plan.steps:
-        return "No known rating is exceeded and every thing rides where it may: nothing needs to be moved."
+        return f"{verdict(plan.after, units)} Every thing rides where it may: nothing needs to be moved."
     said = []
-    if leaving:
-        none = "No rearrangement alone is legal" if sure else "No legal rearrangement was found in time"
+    if answer.leaving:
+        none = (
+            "No rearrangement alone is legal" if answer.sure else "No legal rearrangement was found in time"
+        )
         said.append(
             f"{none}, so this plan leaves as little behind as it can and moves the rest: {size_words(plan)}."
         )
     else:
         said.append(f"{size_words(plan).capitalize()} will do.")
-    if not proven:
+    if not answer.found.proven:
         said.append("Time ran out before it was sure that fewer won't do.")
-    return " ".join(said)
+    return "\n".join([" ".join(said), *opened_words(answer.instead, units)])
+
+
+def _carried(load_kg: float, units: Units) -> str:
+    return units.mass(load_kg, grouped=True)
 
 
 def rules_words(rules: Rules, units: Units) -> str:

@@ -8,10 +8,11 @@ from collections.abc import Sequence
 from loadcalc.model.quantities import Units
 from loadcalc.plan.advice.leave import Leave
 from loadcalc.plan.advice.plan import Plan
-from loadcalc.plan.advice.problem import RATING, ROOM, Row
+from loadcalc.plan.advice.problem import RATING, ROOM, UNKNOWN, Row
 from loadcalc.plan.advice.rearrange import Point
 from loadcalc.plan.advice.why import Short, WhyNot
 from workbook.words.advice import things
+from workbook.words.advice_unknown import more, opened_words
 
 
 def curve_rows(points: Sequence[Point], height_m: float, units: Units) -> list[tuple[str, str, str, str]]:
@@ -101,6 +102,8 @@ def short_words(short: Short, units: Units) -> str:
     """By how much one limit would have to give."""
     if short.kind == RATING:
         return f"{short.name}: over by {units.mass(short.over)}, {short.share:.0%} of its limit."
+    if short.kind == UNKNOWN:
+        return f"{short.name}: {more(short.over, units)} more, limit not known."
     if short.kind == ROOM:
         return f"{short.name}: short by {units.volume(short.over)}."
     return f"{short.name}: further off than the wish by {short.share:.0%} of it."
@@ -129,10 +132,12 @@ def why_words(why: WhyNot, units: Units, must_come: Sequence[str]) -> str:
         said.append("However things are moved, something stays over. The least that would have to give:")
         said += [short_words(short, units) for short in why.short]
         total = sum(short.share for short in why.short)
-        if f"{why.least:.0%}" != f"{total:.0%}":
+        known = all(short.kind != UNKNOWN for short in why.short)
+        if known and f"{why.least:.0%}" != f"{total:.0%}":
             said.append(
                 f"No plan is over by less than {why.least:.0%}, each limit against itself, all together."
             )
+    said += opened_words(why.instead, units)
     if why.clash:
         each = (
             " Without any one of these limits there would be a way."

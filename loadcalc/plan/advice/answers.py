@@ -12,6 +12,7 @@ from loadcalc.plan.advice.problem import Problem
 from loadcalc.plan.advice.rearrange import Point, curve, fewest_moves
 from loadcalc.plan.advice.single import SingleMove, in_trouble, single_moves
 from loadcalc.plan.advice.solve import TIME_LIMIT_S, Found
+from loadcalc.plan.advice.unknown import NO_WAY, Opened, opened
 from loadcalc.plan.advice.why import WhyNot, why_not
 
 Tell = Callable[[Any], None]
@@ -26,11 +27,13 @@ class Legal:
     """How to make it legal. leaving : things are left behind too, for moves alone won't do; why : when nothing will.
 
     sure : no legal rearrangement exists without leaving something, when `leaving`.
+    instead : what would do without leaving anything if ratings without a known limit might be added to.
     """
 
     found: Found
     leaving: bool = False
     sure: bool = True
+    instead: Opened = NO_WAY
     why: WhyNot | None = None
 
 
@@ -57,9 +60,11 @@ def make_legal(problem: Problem, tell: Tell, time_limit_s: float) -> Legal:
         return Legal(found=found)
     tell(LEAVING_TOO)
     with_less = fewest_moves(problem, leaving=True, time_limit_s=time_limit_s / 3)
-    if with_less.assign is not None:
-        return Legal(found=with_less, leaving=True, sure=found.proven)
-    return Legal(found=with_less, why=why_not(problem, leaving=True, time_limit_s=time_limit_s / 3))
+    left_s = time_limit_s / 3
+    if with_less.assign is None:
+        return Legal(found=with_less, why=why_not(problem, leaving=True, time_limit_s=left_s))
+    instead = opened(problem, time_limit_s=left_s)
+    return Legal(found=with_less, leaving=True, sure=found.proven, instead=instead)
 
 
 def lower_it(problem: Problem, tell: Tell, time_limit_s: float) -> Lower:

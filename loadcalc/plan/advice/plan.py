@@ -9,6 +9,7 @@ from loadcalc.model.loadout import Loadout
 from loadcalc.plan.advice.problem import SAME, Assign, Problem
 
 NOTABLE = 0.005  # half a percent of the limit
+ADDED_KG = 1e-6  # what is less than a milligram more is rounding
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,11 +42,22 @@ class Change:
         return abs(self.share) >= NOTABLE or (self.before.over != self.after.over)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Added:
+    """What a plan adds to one rating [kg], and what that rating carries after it [kg]."""
+
+    key: str
+    name: str
+    added_kg: float
+    after_kg: float
+
+
 @dataclass(frozen=True, kw_only=True)
 class Plan:
     """A plan that was judged anew. loadout : as it would be; steps : moves first, then what is left.
 
-    legal : no known rating is exceeded and every rule about where things ride is kept.
+    legal : no known rating is exceeded, nothing is added to a limit that nobody knows and nobody allowed by name,
+        and every rule about where things ride is kept.
     """
 
     steps: tuple[Step, ...]
@@ -75,6 +87,11 @@ class Plan:
         pairs = (Change(before=self.before.rating(r.key), after=r) for r in self.after.ratings if r.known)
         return tuple(sorted(pairs, key=lambda change: abs(change.share), reverse=True))
 
+    @property
+    def added(self) -> tuple[Added, ...]:
+        """What is added to ratings without a known limit, largest first."""
+        return _added(self.before, self.after)
+
 
 def checked(problem: Problem, assign: Assign, *, legal: bool = True) -> Plan | None:
     """Judge a plan with `evaluate`, whatever the search said of it; None when it does not hold.
@@ -83,6 +100,7 @@ def checked(problem: Problem, assign: Assign, *, legal: bool = True) -> Plan | N
     ----------
     problem : the loadout; assign : where everything goes.
     legal : whether no known rating may be over; without it, no rating may be over that was not, or over by more.
+        Nothing is added to a limit that nobody knows either way, unless the rules allow it by name.
 
     Returns
     -------
@@ -98,7 +116,22 @@ def checked(problem: Problem, assign: Assign, *, legal: bool = True) -> Plan | N
         after=after,
         legal=not after.over and kept,
     )
+    if any(added.key not in problem.rules.may_add_to for added in plan.added):
+        return None
     return plan if plan.legal or (not legal and not _worse(plan)) else None
+
+
+def _added(before: Report, after: Report) -> tuple[Added, ...]:
+    """By how much each rating without a known limit carries more; of a rating of two rows, the row that gains more."""
+    most: dict[str, Added] = {}
+    rows = zip(after.shares.rows, before.loads_kg, after.loads_kg, strict=True)
+    for row, was_kg, now_kg in rows:
+        more_kg = now_kg - was_kg
+        if row.limit.limit_kg is not None or more_kg <= ADDED_KG:
+            continue
+        if row.key not in most or more_kg > most[row.key].added_kg:
+            most[row.key] = Added(key=row.key, name=row.name, added_kg=more_kg, after_kg=now_kg)
+    return tuple(sorted(most.values(), key=lambda added: added.added_kg, reverse=True))
 
 
 def _worse(plan: Plan) -> bool:

@@ -1,7 +1,8 @@
 """A loadout as a table of choices: every thing in every zone, or left behind, and what that adds to every row.
 
-The rows are the ratings with a known limit, taken from the same functions that `evaluate` reads, so a new rating
-comes along by itself; then the room in each zone; then the two sides of the center line. All are linear:
+The rows are the ratings, taken from the same functions that `evaluate` reads, so a new rating comes along by itself;
+then the room in each zone; then the two sides of the center line. A rating whose limit nobody knows may carry what it
+carries now and no more, unless `Rules.may_add_to` names it. All are linear:
 
     load[row] = base[row] + sum over things of adds[row, thing, where it rides]  <=  cap[row]
 """
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
 
 LEFT = -1  # where a thing is that is left behind
 Assign = tuple[int, ...]
-RATING, ROOM, SIDE = "rating", "room", "side"
+RATING, UNKNOWN, ROOM, SIDE = "rating", "unknown", "room", "side"
 SAME = 1e-9  # loads that differ by less are the same, but for rounding
 
 
@@ -53,7 +54,11 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One limit. kind : "rating", "room" (a zone's volume), or "side"; scale : what a relative slack is taken of."""
+    """One limit.
+
+    kind : "rating", "unknown" (a rating without a known limit), "room" (a zone's volume), or "side".
+    scale : what a relative slack is taken of; of an unknown limit one kilogram, for nothing is known to take it of.
+    """
 
     key: str
     name: str
@@ -70,6 +75,7 @@ class Problem:
     may : (N, Z + 1) where each thing may ride; the last column is being left behind.
     base : (R,) load of all that is not decided about; adds : (R, N, Z + 1) load of each thing in each place.
     cap : (R,) the most. over : what no thing can change and is over, seats for example, by name.
+    may_gain : the ratings without a known limit that some thing adds to somewhere it may ride; allowed ones, too.
     up, mass_kg : (N, Z + 1) moment of height [kg m] and mass [kg] on the vehicle; base_up, base_kg : of the rest.
     """
 
@@ -166,20 +172,26 @@ class Problem:
         return table
 
     def _fill_rows(self, columns: list[list[Mass]]) -> None:
-        known = [row for row in self.report.shares.rows if row.limit.limit_kg is not None]
-        loads = dict(zip((row.key for row in self.report.shares.rows), self.report.loads_kg, strict=True))
         left_m = self._by_place(columns, lambda mass: mass.place.left_m)
         self.up = self._by_place(columns, lambda mass: mass.place.up_m) * self.mass_kg
         rows: list[Row] = []
         blocks: list[tuple[float, Floats, float]] = []  # load now, what each thing adds, cap
-        for row in known:
+        may_gain: list[RatingRow] = []
+        for row, load_kg in zip(self.report.shares.rows, self.report.loads_kg, strict=True):
             adds = self._by_place(columns, row.share) * self.mass_kg
+            limit_kg = row.limit.limit_kg
+            if limit_kg is None:
+                if not self._gains(adds):
+                    continue
+                may_gain.append(row)
+                if row.key in self.rules.may_add_to:
+                    continue
             rows.append(_rating(row))
-            blocks.append((loads[row.key], adds, float(row.limit.limit_kg or 0.0)))
+            blocks.append((load_kg, adds, load_kg if limit_kg is None else limit_kg))
         for line, block in (*self._rooms(), *self._sides(left_m)):
             rows.append(line)
             blocks.append(block)
-        self.rows = tuple(rows)
+        self.rows, self.may_gain = tuple(rows), tuple(may_gain)
         self.adds = np.array([adds for _, adds, _ in blocks]).reshape(
             len(rows), len(self.things), len(self.zones) + 1
         )
@@ -189,7 +201,13 @@ class Problem:
         self.most = self.cap + ROUNDING * np.array([row.scale for row in rows])
         self.base_kg = self.report.mass_kg - float(self._picked(self.mass_kg, self.stay))
         self.base_up = self.report.mass_kg * self.report.cg.up_m - float(self._picked(self.up, self.stay))
-        self.over = tuple(rating.name for rating in self.report.over if rating.key not in loads)
+        judged = {row.key for row in rows}
+        self.over = tuple(rating.name for rating in self.report.over if rating.key not in judged)
+
+    def _gains(self, adds: Floats) -> bool:
+        """Whether some thing adds more in a place that it may have than where it is now."""
+        now = adds[np.arange(len(self.things)), self.now]
+        return bool((self.may & (adds > now[:, None] + SAME)).any())
 
     def _rooms(self) -> Iterator[tuple[Row, tuple[float, Floats, float]]]:
         each = self._spread([ruled.volume_l(thing, self.rules) for thing in self.aboard])
@@ -275,4 +293,5 @@ def _of_things(all_masses: tuple[Mass, ...]) -> list[Mass]:
 
 
 def _rating(row: RatingRow) -> Row:
-    return Row(key=row.key, name=row.name, kind=RATING, scale=row.limit.limit_kg or 1.0)
+    kind = UNKNOWN if row.limit.limit_kg is None else RATING
+    return Row(key=row.key, name=row.name, kind=kind, scale=row.limit.limit_kg or 1.0)

@@ -27,6 +27,7 @@ class Rules:
     liters_per_kg : room that a thing takes whose size nobody entered [L/kg].
     handling_kg : what taking one thing up and setting it down is worth, besides its mass [kg]. Never zero: the
         gain for each kilogram lifted is the same for every thing between the same two zones, so it ranks nothing.
+    may_add_to : keys of ratings without a known limit that advice may add to all the same, because a person named them.
     """
 
     fill: float = 0.9
@@ -34,6 +35,7 @@ class Rules:
     low_above_cg_m: float = 0.25
     liters_per_kg: float = 4.0
     handling_kg: float = 2.0
+    may_add_to: frozenset[str] = frozenset()
 
     def __post_init__(self) -> None:
         check.number("part of a zone that may be filled", self.fill, 0.0, 1.0, "")

@@ -3,17 +3,21 @@
 How much: every limit may be exceeded at a cost of what it is over, relative to itself, and the cheapest plan is taken.
 Which: limits that had to give are made firm one after another until nothing works any more; of these, each one that
 can be dropped without making it work is dropped. What is left can't all hold, and any one of them less would do.
+
+Where it would work if things might be added to ratings whose limit nobody knows, that is the reason, and no other is
+looked for.
 """
 
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from loadcalc.plan.advice.problem import RATING, Assign, Problem, Row
+from loadcalc.plan.advice.problem import RATING, UNKNOWN, Assign, Problem, Row
 from loadcalc.plan.advice.solve import TIME_LIMIT_S, Found, Program
+from loadcalc.plan.advice.unknown import NO_WAY, Opened, opened
 
 NEAR = 0.03  # the smallest excess is found to within this part of itself: the last percent takes most of the time
 CHANGE_COST = 1e-6  # of one move, against a limit exceeded by all of itself
@@ -21,7 +25,10 @@ CHANGE_COST = 1e-6  # of one move, against a limit exceeded by all of itself
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Short:
-    """A limit that would have to give. over : by how much [kg, L, or kg m]; share : of the limit itself [-]."""
+    """A limit that would have to give. over : by how much [kg, L, or kg m]; share : of the limit itself [-].
+
+    A limit that nobody knows gives by what is added to it [kg]; what part that is, nobody knows either.
+    """
 
     key: str
     name: str
@@ -37,6 +44,7 @@ class WhyNot:
     works : True when there is a legal way after all; then the rest is empty.
     short : the limits that would have to give, as little as possible together; nearest : the plan that it takes.
     least : no plan is over by less than this, each limit relative to itself, all together [-].
+    instead : what would do if ratings without a known limit might be added to; then there is no other reason here.
     clash : limits that can't all hold, each of which is needed for that; proven : whether that is sure.
     homeless : (thing, reasons) for what no zone may take. beyond : what no thing aboard can change, seats for one.
     """
@@ -45,6 +53,7 @@ class WhyNot:
     short: tuple[Short, ...] = ()
     nearest: Assign | None = None
     least: float = 0.0
+    instead: Opened = NO_WAY
     clash: tuple[Row, ...] = ()
     proven: bool = True
     homeless: tuple[tuple[str, tuple[str, ...]], ...] = ()
@@ -60,15 +69,19 @@ def why_not(problem: Problem, *, leaving: bool = False, time_limit_s: float = TI
 
     Returns
     -------
-    WhyNot: `short` sums to the smallest relative excess there is, within three hundredths of it when proven.
+    WhyNot: `short` sums to the smallest relative excess there is, within three hundredths of it when proven, with
+        nothing added to limits that nobody knows.
     """
     deadline = time.monotonic() + time_limit_s
     homeless = _homeless(problem, leaving)
     if homeless:
         return WhyNot(works=False, homeless=homeless, beyond=problem.over)
-    found = _nearest(problem, leaving, time_limit_s / 2)
+    first = _by_unknown(problem, leaving, time_limit_s / 2)
+    if first.works or first.instead:
+        return first
+    found = _nearest(problem, leaving, deadline)
     if found.assign is None:
-        return WhyNot(works=False, proven=False, beyond=problem.over)
+        return replace(first, proven=False)
     short = _short(problem, found.assign)
     if not short:
         return WhyNot(works=not problem.over, nearest=found.assign, beyond=problem.over)
@@ -79,17 +92,35 @@ def why_not(problem: Problem, *, leaving: bool = False, time_limit_s: float = TI
         nearest=found.assign,
         least=max(found.bound - CHANGE_COST * (2 * len(problem.things) + 1), 0.0),
         clash=tuple(problem.rows[row] for row in clash),
-        proven=found.proven and sure,
+        proven=found.proven and first.proven and sure,
         beyond=problem.over,
     )
 
 
-def _nearest(problem: Problem, leaving: bool, time_limit_s: float) -> Found:
-    """The plan that is least over. Ratings give first: room is room, and balance a wish; those only if they must."""
+def _by_unknown(problem: Problem, leaving: bool, time_limit_s: float) -> WhyNot:
+    """Whether it works as it is; else what would do if ratings without a known limit might be added to."""
+    if all(row.kind != UNKNOWN for row in problem.rows):
+        return WhyNot(works=False, beyond=problem.over)
+    program = Program(problem, leaving=leaving)
+    found = program.solve(program.costs(), time_limit_s=time_limit_s / 2)
+    if found.assign is not None:
+        return WhyNot(works=not problem.over, nearest=found.assign, beyond=problem.over)
+    instead = opened(problem, leaving=leaving, time_limit_s=time_limit_s / 2)
+    proven = found.proven and instead.sure
+    return WhyNot(works=False, instead=instead, proven=proven, beyond=problem.over)
+
+
+def _nearest(problem: Problem, leaving: bool, deadline: float) -> Found:
+    """The plan that is least over.
+
+    Known ratings give first: room is room, balance a wish. What nobody knows carries more only if nothing else will do.
+    """
     ratings = frozenset(i for i, row in enumerate(problem.rows) if row.kind == RATING)
-    for soft in (ratings, frozenset(range(len(problem.rows)))):
+    known = frozenset(i for i, row in enumerate(problem.rows) if row.kind != UNKNOWN)
+    for soft in dict.fromkeys((ratings, known, frozenset(range(len(problem.rows))))):
         program = Program(problem, leaving=leaving, soft=soft)
-        found = program.solve(_hardly(problem, program), gap=NEAR, time_limit_s=time_limit_s)
+        half_s = max(deadline - time.monotonic(), 0.05) / 2
+        found = program.solve(_hardly(problem, program), gap=NEAR, time_limit_s=half_s)
         if found.assign is not None:
             break
     return found
@@ -126,8 +157,10 @@ def _short(problem: Problem, assign: Assign) -> tuple[Short, ...]:
 def _clash(problem: Problem, leaving: bool, deadline: float) -> tuple[list[int], bool]:
     """Rows that can't all hold, and whether each is known to be needed for that.
 
-    Firm rows grow by what the easiest plan for the rows so far breaks, until there is no plan.
+    Firm rows grow by what the easiest plan for the rows so far breaks, until there is no plan. Limits that nobody knows
+    are none of them: this is asked only where adding to those would not help.
     """
+    unknown = {i for i, row in enumerate(problem.rows) if row.kind == UNKNOWN}
     every = frozenset(range(len(problem.rows)))
     firm: list[int] = []
     while True:
@@ -138,7 +171,7 @@ def _clash(problem: Problem, leaving: bool, deadline: float) -> tuple[list[int],
         found = program.solve(_hardly(problem, program), gap=0.2, time_limit_s=left_s)
         if found.assign is None:
             break
-        gave = problem.broken(found.assign)
+        gave = [row for row in problem.broken(found.assign) if row not in unknown]
         if not gave:
             return [], False  # it works after all: an earlier search had stopped too soon
         firm += gave
