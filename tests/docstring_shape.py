@@ -46,8 +46,9 @@ def shows_unit(name: str, text: str) -> bool:
 
 
 def judges(function: Callable[..., Any]) -> bool:
-    """Whether it judges a whole departure, which no line of a docstring can hold as an example."""
-    return any("Loadout" in str(kind) for kind in inspect.get_annotations(function).values())
+    """Whether it judges a whole departure, which is no formula, and which no line of a docstring can hold."""
+    kinds = " ".join(str(kind) for kind in inspect.get_annotations(function).values())
+    return "Loadout" in kinds or "Report" in kinds
 
 
 def refuses(function: Any, seen: frozenset[int] = frozenset()) -> bool:
@@ -70,7 +71,7 @@ def refuses(function: Any, seen: frozenset[int] = frozenset()) -> bool:
 
 
 def faults(function: Callable[..., Any]) -> list[str]:
-    """What the docstring of an offered function lacks: a line for each parameter, units, refusals, source, status."""
+    """What the docstring of an offered function lacks: a line for each parameter, units, what it gives back."""
     parts, found = sections(function), []
     listed = [line.partition(" : ") for line in paragraphs(parts.get("Parameters", []))]
     if [head.lstrip("*") for head, _, _ in listed] != parameters(function):
@@ -79,22 +80,25 @@ def faults(function: Callable[..., Any]) -> list[str]:
     returns = " ".join(parts.get("Returns", []))
     if not returns.strip() or not shows_unit(function.__name__, returns):
         found.append("doesn't say what it returns, with its unit")
-    elif (
-        "[" not in returns
-        and inspect.get_annotations(function).get("return") != "str"
-        and not judges(function)
-    ):
-        found.append("returns a number without a unit")
+    return found if judges(function) else [*found, *_textbook_faults(function, parts)]
+
+
+def _textbook_faults(function: Callable[..., Any], parts: dict[str, list[str]]) -> list[str]:
+    """What a formula's docstring lacks besides: refusals or range, formula, source, status, a cited example."""
+    found = []
+    notes = (line.partition(": ") for line in paragraphs(parts.get("Notes", [])))
+    said = {head: text for head, _, text in notes if text}
+    found += [f"no {field}" for field in ("Formula", "Source", "Status") if field not in said]
     if refuses(function) != ("Raises" in parts):
         found.append("Raises is not there just when something is refused")
-    said = {
-        head: text for head, _, text in (line.partition(": ") for line in paragraphs(parts.get("Notes", [])))
-    }
-    found += [f"no {field}" for field in ("Formula", "Source", "Status") if not said.get(field)]
-    if not judges(function):
-        if "Raises" not in parts and not said.get("Range"):
-            found.append("neither refuses nor says its range")
-        example = paragraphs(parts.get("Examples", []))
-        if not example or example[0].startswith(">>>") or not any(line.startswith(">>>") for line in example):
-            found.append("no example that says where its numbers are from")
+    if "Raises" not in parts and "Range" not in said:
+        found.append("neither refuses nor says its range")
+    if (
+        "[" not in "".join(parts.get("Returns", []))
+        and inspect.get_annotations(function).get("return") != "str"
+    ):
+        found.append("returns a number without a unit")
+    example = paragraphs(parts.get("Examples", []))
+    if not example or example[0].startswith(">>>") or not any(line.startswith(">>>") for line in example):
+        found.append("no example that says where its numbers are from")
     return found

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.docstring_shape import OFFERED
+from tests.docstring_shape import OFFERED, judges
 from tests.season_help import demo_season
 from tests.store_formulas import TARGET, text, used_on
 from workbook.panels.bars import bars_panel
@@ -25,7 +25,7 @@ def test_the_page_of_formulas_is_up_to_date() -> None:
     assert text() == KEPT
 
 
-@pytest.mark.parametrize("name", OFFERED)
+@pytest.mark.parametrize("name", [name for name, function in OFFERED.items() if not judges(function)])
 def test_every_offered_function_has_its_line(name: str) -> None:
     """One line a function, found by its anchor: signature, formula, source, status, page."""
     lines = [line for line in KEPT.splitlines() if f'<a id="{name}"></a>' in line]

@@ -164,7 +164,7 @@ def tongue_verdict(share: float) -> str:
     -----
     Formula: within from 0.10 to 0.15
     Range: trailers with one axle or two close together, on a ball
-    Source: several owners' manuals, 10 to 15 % of the loaded trailer (tests/reference/stability.csv)
+    Source: several owners' manuals, 10 to 15% of the loaded trailer (tests/reference/stability.csv)
     Status: common practice
 
     Examples
