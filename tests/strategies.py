@@ -14,6 +14,7 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 
 from loadcalc.model import (
+    Bar,
     Carrier,
     Filled,
     FuelTank,
@@ -31,6 +32,7 @@ from loadcalc.model import (
     Vehicle,
     Zone,
 )
+from loadcalc.model.straps import WAYS, Strapping
 from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
 
 Case = tuple[Vehicle, Loadout]
@@ -60,6 +62,8 @@ def places(aft: tuple[float, float] = (-0.8, 4.2)) -> st.SearchStrategy[Place]:
 
 
 DOG = st.booleans()
+GROUP = "tied together"
+ROAD_KPA = st.none() | st.sampled_from([180.0, 300.0])
 TRAIL_KPA = st.none() | st.sampled_from([120.0, 160.0])
 OWN_PLACE = st.none() | places()  # at the zone's place, or at one of its own
 
@@ -84,8 +88,9 @@ def tires() -> st.SearchStrategy[Tire]:
     index = st.one_of(st.none(), st.integers(90, 125))
     marking = st.sampled_from(["passenger", "light truck"])
     return st.builds(
-        Tire, load_index=index, marking=marking, reference_kpa=st.sampled_from([None, 240.0, 450.0])
-    )
+        Tire, load_index=index, marking=marking, reference_kpa=st.sampled_from([None, 240.0, 450.0]),
+        placard_kpa=st.sampled_from([None, 220.0, 350.0]),
+    )  # fmt: skip
 
 
 @cache
@@ -160,7 +165,13 @@ def loadouts(draw: st.DrawFn, vehicle: Vehicle) -> Loadout:
     )
     names = [zone.name for zone in zones]
     gear = [
-        Stowed(item=item, zone=draw(st.sampled_from(names)), count=item.count, place=draw(OWN_PLACE))
+        Stowed(
+            item=item,
+            zone=draw(st.sampled_from(names)),
+            count=item.count,
+            place=draw(OWN_PLACE),
+            group=draw(st.sampled_from(["", GROUP])),
+        )
         for item in draw(_items())
     ]
     liquids = [
@@ -178,6 +189,9 @@ def loadouts(draw: st.DrawFn, vehicle: Vehicle) -> Loadout:
         liquids=tuple(liquids),
         fuel_l=vehicle.tank.capacity_l * draw(thousandths(0.0, 1.0)),
         trailer=draw(trailers()) if vehicle.hitch and draw(st.booleans()) else None,
+        straps=draw(_straps()),
+        front_road_kpa=draw(ROAD_KPA),
+        rear_road_kpa=draw(ROAD_KPA),
         front_kpa=draw(TRAIL_KPA),
         rear_kpa=draw(TRAIL_KPA),
     )
@@ -186,8 +200,8 @@ def loadouts(draw: st.DrawFn, vehicle: Vehicle) -> Loadout:
 @cache
 def riding_on(has_carrier: bool) -> st.SearchStrategy[dict[str, Any]]:
     """A zone inside, on the hitch, or on the carrier."""
-    inside: dict[str, Any] = {}
-    return st.sampled_from([inside, {"on_hitch": True}, *([{"on_carrier": True}] * has_carrier)])
+    inside: list[dict[str, Any]] = [{"in_cabin": said} for said in (True, False, None)]
+    return st.sampled_from([*inside, {"on_hitch": True}, *([{"on_carrier": True}] * has_carrier)])
 
 
 @cache
@@ -200,16 +214,46 @@ def carriers() -> st.SearchStrategy[Carrier]:
         place=places(),
         size=sizes(),
         limits=st.fixed_dictionaries({key: limits(200.0) for key in CARRIER_LIMITS}),
+        bars=st.lists(_bars(), max_size=4, unique_by=lambda bar: bar.aft_m).map(tuple),
     )
+
+
+@cache
+def _bars() -> st.SearchStrategy[Bar]:
+    return st.builds(
+        lambda number, half_span_m, limit, foot: Bar(
+            name=f"bar {number}", aft_m=number / 4, half_span_m=half_span_m, limit=limit, foot_limit=foot
+        ),
+        st.integers(0, 12),
+        thousandths(0.4, 0.8),
+        limits(100.0),
+        limits(60.0),
+    )
+
+
+@cache
+def _straps() -> st.SearchStrategy[tuple[Strapping, ...]]:
+    """How the one group is tied down that items may belong to, or nothing said of it."""
+    known = st.none() | st.sampled_from([100.0, 600.0])
+    tied = st.builds(
+        Strapping, key=st.just(GROUP), name=st.just("tied together"), straps=st.integers(0, 4),
+        way=st.sampled_from(WAYS), angle_deg=thousandths(20.0, 90.0), tension_n=known, wll_kg=known,
+        anchor_wll_kg=known,
+    )  # fmt: skip
+    return st.lists(tied, max_size=1).map(tuple)
 
 
 @cache
 def _items() -> st.SearchStrategy[list[Item]]:
     item = st.builds(
-        lambda number, mass_kg, count: Item(name=f"item {number}", mass_kg=mass_kg, count=count),
+        lambda number, mass_kg, count, size, hazard: Item(
+            name=f"item {number}", mass_kg=mass_kg, count=count, size=size, hazard=hazard
+        ),
         st.integers(1, 99),
         thousandths(0.0, 80.0),
         st.integers(0, 4),
+        st.none() | sizes(),
+        st.sampled_from(["", "", "", "fuel", "gas"]),
     )
     return st.lists(item, max_size=6, unique_by=lambda item: item.key)
 

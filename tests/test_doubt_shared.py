@@ -137,8 +137,8 @@ def test_more_doubt_is_never_narrower(case: Case) -> None:
     less = Doubt(shares)
     more = Doubt(shares, Assumed(curb_share=0.04, person_kg=6.0, zone_m=0.06, seat_m=0.10, scale_share=0.02))
     assert (more.sd_kg >= less.sd_kg - 1e-9).all()
-    for row in shares.rows:
-        told = less.rating(row.key)
+    for key in shares.ideas:
+        told = less.rating(key)
         assert told.low_kg <= told.mean_kg <= told.high_kg
         assert told.chance_over is None or 0.0 <= told.chance_over <= 1.0
 
@@ -167,7 +167,7 @@ def test_draws_can_be_added_and_repeat() -> None:
     assert one.draws == 25_000
     with pytest.raises(BadValue, match="add some"):
         _ = Drawing(doubt).any_over
-    with pytest.raises(NotFound, match="rating with a doubt"):
+    with pytest.raises(NotFound, match="rating with a margin of error"):
         doubt.rating("seats")
     with pytest.raises(BadValue, match="curb share"):
         Assumed(curb_share=1.5)

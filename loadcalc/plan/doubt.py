@@ -151,7 +151,7 @@ class Doubt:
         """
         rating: RatingRow = self.shares.rows[row]
         return RatingDoubt(
-            key=rating.key,
+            key=rating.rating_key,
             name=rating.name,
             load_kg=float(self.load_kg[row]),
             mean_kg=float(self.mean_kg[row]),
@@ -163,10 +163,10 @@ class Doubt:
         )
 
     def row(self, key: str) -> int:
-        """Where a rating stands in the share matrix. Raises NotFound; seats are counted, not weighed."""
-        if key not in self.shares.row:
-            raise NotFound("rating with a doubt", key, tuple(self.shares.row))
-        return self.shares.row[key]
+        """Where a rating's worst row stands in the share matrix. Raises NotFound; seats are counted, not weighed."""
+        if key not in self.shares.ideas:
+            raise NotFound("rating with a margin of error", key, tuple(self.shares.ideas))
+        return max(self.shares.ideas[key], key=lambda row: float(self.mean_kg[row] + self.sd_kg[row]))
 
     def weigh_first(self, key: str, most: int = 3) -> list[Worth]:
         """Rank the things by how much narrower a rating would be if they were weighed without a doubt.

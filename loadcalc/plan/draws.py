@@ -120,7 +120,7 @@ class Drawing:
     @property
     def ratings(self) -> list[RatingDoubt]:
         """Every rating in kilograms, in the order of the share matrix."""
-        return [self.rating(row.key) for row in self.doubt.shares.rows]
+        return [self.rating(key) for key in self.doubt.shares.ideas]
 
     def rating(self, key: str) -> RatingDoubt:
         """One rating: by the closed form where that can be trusted, else as drawn."""

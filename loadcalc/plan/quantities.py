@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
@@ -10,7 +9,6 @@ from loadcalc.checks.tires.inflation import trail_limit
 from loadcalc.checks.weighing.doubts import item_half_width_kg
 from loadcalc.model.errors import BadValue
 from loadcalc.model.loadout import Filled, Loadout, Stowed
-from loadcalc.model.space import Place
 from loadcalc.model.things import LARGEST_ITEM_KG, Item, Occupant
 from loadcalc.model.vehicle import Tire, Vehicle
 from loadcalc.plan.quantity import Put, Quantity, line
@@ -104,24 +102,18 @@ def _zones(loadout: Loadout) -> Iterator[Quantity]:
 
 
 def _load(key: str, name: str, loadout: Loadout, zones: list[str], usual_kg: float) -> Quantity:
-    """The gear and liquids of some zones as one load that grows and shrinks where it stands."""
+    """The gear and liquids of some zones as one load that grows and shrinks, each piece where it stands."""
     aboard: tuple[Aboard, ...] = (*loadout.gear, *loadout.liquids)
     inside = [thing for thing in aboard if thing.zone in zones]
-    by_zone = {zone: [thing for thing in inside if thing.zone == zone] for zone in zones}
     now = sum(thing.mass_kg for thing in inside)
     high = min(max(usual_kg, 1.5 * now), LARGEST_ITEM_KG)
 
     def put(loadout: Loadout, value: float) -> Loadout:
-        made = []
-        for zone, mine in by_zone.items():
-            own_kg = sum(thing.mass_kg for thing in mine)
-            part = own_kg / now if now > 0 else float(zone == zones[0])
-            place = _middle(loadout, mine) if own_kg > 0 else None
-            half_kg = _half_width_kg(mine) * value / now if now > 0 else 0.0
-            # As well known as what stands there now; "label" so that no one scale's bias is in it.
-            name = f"Load in {zone}, tried out"
-            item = Item(name=name, mass_kg=value * part, known="label", plus_minus_kg=half_kg)
-            made.append(Stowed(item=item, zone=zone, place=place))
+        if now > 0:
+            made = [_times(thing, value / now) for thing in inside]
+        else:
+            item = Item(name=f"Load in {zones[0]}, tried out", mass_kg=value, known="label")
+            made = [Stowed(item=item, zone=zones[0])]
         kept_gear = [thing for thing in loadout.gear if thing.zone not in zones]
         kept_liquids = tuple(thing for thing in loadout.liquids if thing.zone not in zones)
         return replace(loadout, gear=(*kept_gear, *made), liquids=kept_liquids)
@@ -130,25 +122,20 @@ def _load(key: str, name: str, loadout: Loadout, zones: list[str], usual_kg: flo
     return line(key, name, "mass", (0.0, now, high), put, touches=touches)
 
 
-def _half_width_kg(mine: list[Aboard]) -> float:
-    """The doubt of several pieces of gear together: independent half-widths add in squares."""
-    gear = [thing for thing in mine if isinstance(thing, Stowed)]
-    return math.hypot(*(item_half_width_kg(thing.item, int(thing.count)) for thing in gear))
+def _times(thing: Aboard, factor: float) -> Stowed:
+    """A thing with its mass by a factor, as well known as before; "label" so that no one scale's bias is in it."""
+    if isinstance(thing, Filled):
+        item = Item(
+            name=thing.liquid.name, mass_kg=thing.mass_kg * factor, known="label", key=thing.liquid.key
+        )
+        return Stowed(item=item, zone=thing.zone, place=thing.place, group=thing.group)
+    half_kg = item_half_width_kg(thing.item) * factor
+    item = replace(thing.item, mass_kg=thing.item.mass_kg * factor, known="label", plus_minus_kg=half_kg)
+    return replace(thing, item=item)
 
 
 def _key(thing: Aboard) -> str:
     return thing.item.key if isinstance(thing, Stowed) else thing.liquid.key
-
-
-def _middle(loadout: Loadout, mine: list[Aboard]) -> Place:
-    """Where the load of these things acts now."""
-    whole = sum(thing.mass_kg for thing in mine)
-    at = [(thing.mass_kg, thing.place or loadout.zone(thing.zone).place) for thing in mine]
-    arms = {
-        axis: sum(kg * getattr(place, axis) for kg, place in at) / whole
-        for axis in ("aft_m", "left_m", "up_m")
-    }
-    return Place(**arms)
 
 
 def _people(vehicle: Vehicle, loadout: Loadout) -> Iterator[Quantity]:

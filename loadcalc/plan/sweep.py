@@ -95,7 +95,8 @@ def sweep(
     judged = [r for r in rows if any(side.knows(r) for side in sides)]
     if not judged:
         raise BadValue("limits", "", "are not known, none of them", "enter one on the page of ratings")
-    consumed, binding = _tightest(shares, sides, judged)
+    names = {shares.rows[r].rating_key: shares.rows[r].name for r in judged}
+    consumed, binding = _tightest(shares, sides, judged, tuple(names))
     return Sweep(
         across=across,
         down=down,
@@ -103,9 +104,9 @@ def sweep(
         down_values=sides[1].values,
         consumed=consumed,
         binding=binding,
-        keys=tuple(shares.rows[r].key for r in judged),
-        names=tuple(shares.rows[r].name for r in judged),
-        not_known=tuple(shares.rows[r].name for r in rows if r not in judged),
+        keys=tuple(names),
+        names=tuple(names.values()),
+        not_known=tuple(dict.fromkeys(shares.rows[r].name for r in rows if r not in judged)),
     )
 
 
@@ -149,7 +150,9 @@ def _stands(mass: Mass) -> tuple[object, ...]:
     return mass.key, mass.kind, mass.place, mass.zone
 
 
-def _tightest(shares: Shares, sides: list[_Side], judged: list[int]) -> tuple[np.ndarray, np.ndarray]:
+def _tightest(
+    shares: Shares, sides: list[_Side], judged: list[int], keys: tuple[str, ...]
+) -> tuple[np.ndarray, np.ndarray]:
     """Go through the ratings and keep the tightest at every pair of values."""
     import numpy as np
 
@@ -157,12 +160,12 @@ def _tightest(shares: Shares, sides: list[_Side], judged: list[int]) -> tuple[np
     now = shares.matrix @ shares.mass_kg
     consumed = np.full((len(down.values), len(across.values)), -np.inf)
     binding = np.zeros(consumed.shape, dtype=np.intp)
-    for number, row in enumerate(judged):
+    for row in judged:
         loads = (now[row] + across.change_kg[:, row])[None, :] + down.change_kg[:, row, None]
         share = _over(loads, _limit_kg(shares, across, down, row))
         tighter = share > consumed  # never where the limit is not known
         np.copyto(consumed, share, where=tighter)
-        binding[tighter] = number
+        binding[tighter] = keys.index(shares.rows[row].rating_key)
     return consumed, binding
 
 

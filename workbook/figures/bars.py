@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from loadcalc.checks.mounts.bars import BarLoad, Carried, Load
+from loadcalc.checks import Report
+from loadcalc.checks.mounts.carried import BarLoad, Carried, bar_loads
+from loadcalc.checks.ratings.masses import Mass
 from loadcalc.model import Carrier
 from loadcalc.model.quantities import Units
 from workbook.figures.drawing import Frame, box, disc, line, page, words
 from workbook.figures.palette import ALARM_TINT, LOAD_TINT, MARKS, PAPER, ROLES
+from workbook.words.ratings import percent
 
 TITLE = "What does each bar and foot carry?"
 WIDTH_PX, TOP_PX, SIDE_PX = 860.0, 96.0, 70.0
 
 
-def bars_svg(carrier: Carrier, found: Sequence[BarLoad], loads: Sequence[Load], units: Units) -> str:
-    """Bars across the carrier with their loads in the middle and a disc at each foot, sized by its load."""
+def bars_svg(report: Report, carrier: Carrier, units: Units) -> str:
+    """Bars across the platform with their loads in the middle and a disc at each foot, sized by its load."""
+    found = bar_loads(report)
     half_m = max([carrier.size.width_m / 2, *(bar.bar.half_span_m for bar in found)])
     nose_m = min([carrier.place.aft_m - carrier.size.length_m / 2, *(bar.bar.aft_m for bar in found)])
     tail_m = max([carrier.place.aft_m + carrier.size.length_m / 2, *(bar.bar.aft_m for bar in found)])
@@ -27,7 +31,7 @@ def bars_svg(carrier: Carrier, found: Sequence[BarLoad], loads: Sequence[Load], 
     )
     legend = (
         "From above, front on the left, to scale. A disc is a foot: its area is its load. "
-        "Blue lines: what stands on the carrier."
+        "Blue lines: what stands on the platform."
     )
     heading = [
         words(18, 30, TITLE, size=20, anchor="start"),
@@ -41,11 +45,15 @@ def bars_svg(carrier: Carrier, found: Sequence[BarLoad], loads: Sequence[Load], 
             anchor="start",
         ),
     ]
-    strokes = [*heading, _platform(carrier, frame), *(_thing(load, frame) for load in loads[1:])]
+    strokes = [
+        *heading,
+        _platform(carrier, frame),
+        *(_thing(m, frame) for m in report.shares.masses if m.on_carrier),
+    ]
     nose_px, quiet = frame.across(nose_m) - 12, ROLES["quiet"]
     for text, left_m in (("right", -half_m), ("front", 0.0), ("left", half_m)):
         strokes.append(words(nose_px, frame.down(left_m) + 4, text, size=11, color=quiet, anchor="end"))
-    most_kg = max([1e-9, *(foot.load_kg for bar in found for foot in (bar.left, bar.right))])
+    most_kg = max([1e-9, *(foot.rating.load_kg for bar in found for foot in (bar.left, bar.right))])
     for bar in found:
         strokes += _bar(bar, frame, units, most_kg)
     height = middle_px + half_m * px_per_m + 62
@@ -55,11 +63,11 @@ def bars_svg(carrier: Carrier, found: Sequence[BarLoad], loads: Sequence[Load], 
 def alternative(found: Sequence[BarLoad], units: Units) -> str:
     """The picture in words."""
     said = [
-        f"{bar.bar.name} {units.mass(bar.whole.load_kg)}: left foot {units.mass(bar.left.load_kg)}, "
-        f"right foot {units.mass(bar.right.load_kg)}"
+        f"{bar.bar.name} {units.mass(bar.whole.rating.load_kg)}: left foot {units.mass(bar.left.rating.load_kg)}, "
+        f"right foot {units.mass(bar.right.rating.load_kg)}"
         for bar in found
     ]
-    return f"The carrier's bars from above, front to back. {'; '.join(said)}."
+    return f"The platform's bars from above, front to back. {'; '.join(said)}."
 
 
 def _platform(carrier: Carrier, frame: Frame) -> str:
@@ -69,10 +77,10 @@ def _platform(carrier: Carrier, frame: Frame) -> str:
     return box(x, y, long, wide, fill="none", stroke=ROLES["quiet"], round_px=6)
 
 
-def _thing(load: Load, frame: Frame) -> str:
-    """The load's line on the carrier: as long as the thing is, at its distance from the center line."""
-    y, half = frame.down(load.left_m), max(load.length_m / 2, 0.03)
-    ends = [(frame.across(load.aft_m - half), y), (frame.across(load.aft_m + half), y)]
+def _thing(mass: Mass, frame: Frame) -> str:
+    """A thing's line on the platform: as long as the thing is, at its distance from the center line."""
+    y, half = frame.down(mass.place.left_m), max(mass.length_m / 2, 0.03)
+    ends = [(frame.across(mass.place.aft_m - half), y), (frame.across(mass.place.aft_m + half), y)]
     return line(ends, color=ROLES["load"], width=2)
 
 
@@ -82,13 +90,13 @@ def _bar(bar: BarLoad, frame: Frame, units: Units, most_kg: float) -> list[str]:
     ends = [(x, frame.down_px - span_px), (x, frame.down_px + span_px)]
     strokes = [line(ends, width=3)]
     for foot, y, beyond in ((bar.right, ends[0][1], -26), (bar.left, ends[1][1], 36)):
-        over = foot.over
-        radius = 4 + 13 * (max(foot.load_kg, 0.0) / most_kg) ** 0.5
+        over = foot.rating.over
+        radius = 4 + 13 * (max(foot.rating.load_kg, 0.0) / most_kg) ** 0.5
         fill, stroke = (ALARM_TINT, ROLES["alarm"]) if over else (LOAD_TINT, ROLES["load"])
         strokes.append(disc(x, y, radius, fill=fill, stroke=stroke))
         strokes.append(words(x, y + beyond, _said(foot, units), size=12, color=_color(foot)))
     whole = bar.whole
-    rim = ROLES["alarm" if whole.over else "quiet"]
+    rim = ROLES["alarm" if whole.rating.over else "quiet"]
     strokes.append(box(x - 62, frame.down_px - 21, 124, 40, fill=PAPER, stroke=rim, opacity=1))
     strokes.append(words(x, frame.down_px - 5, bar.bar.name, size=12))
     strokes.append(words(x, frame.down_px + 12, _said(whole, units), size=12, color=_color(whole), bold=True))
@@ -96,10 +104,11 @@ def _bar(bar: BarLoad, frame: Frame, units: Units, most_kg: float) -> list[str]:
 
 
 def _said(carried: Carried, units: Units) -> str:
-    mark = f"{MARKS['over']} " if carried.over else ""
-    used = "limit ?" if carried.consumed is None else f"{carried.consumed:.0%}"
-    return f"{mark}{units.mass_number(carried.load_kg)} · {used}"
+    rating = carried.rating
+    mark = f"{MARKS['over']} " if rating.over else ""
+    used = percent(rating) if rating.known else "limit ?"
+    return f"{mark}{units.mass_number(rating.load_kg)} · {used}"
 
 
 def _color(carried: Carried) -> str:
-    return ROLES["alarm"] if carried.over else ROLES["ink"]
+    return ROLES["alarm"] if carried.rating.over else ROLES["ink"]

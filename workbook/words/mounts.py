@@ -4,37 +4,48 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from loadcalc.checks.mounts.bars import BarLoad, Carried
+from loadcalc.checks.mounts.carried import BarLoad, Carried
+from loadcalc.checks.ratings.bars import bars_unjudged
+from loadcalc.model import Loadout
 from loadcalc.model.quantities import Units
 from workbook.figures.palette import MARKS
+from workbook.words.ratings import percent
 
-NO_BARS = "Bars not entered, so what each bar and foot carries is not judged. Enter them with the carrier's measures."
-ONE_BAR = "One bar can't hold a carrier: enter the others too."
 IDEAS = (
     "With three bars or more it depends on the platform: one that bends leaves a load on the nearest bar, a stiff one "
     "shares it out. Both are computed; the larger counts."
 )
 
 
+def unjudged(loadout: Loadout) -> str:
+    """Why nothing is said of the bars, or nothing when it is."""
+    if loadout.carrier is None:
+        return "The roof platform is off the vehicle."
+    why = bars_unjudged(loadout.carrier)
+    return f"What each bar and foot carries is not judged: {why}. Page 05 takes them." if why else ""
+
+
 def share(carried: Carried) -> str:
     """How much of its limit it uses, with the mark of an overload."""
-    used = carried.consumed
-    if used is None:
+    rating = carried.rating
+    if not rating.known:
         return f"{MARKS['not known']} limit not known"
-    return f"{MARKS['over']} {used:.0%}" if carried.over else f"{used:.0%}"
+    return f"{MARKS['over']} {percent(rating)}" if rating.over else percent(rating)
 
 
 def load(carried: Carried, units: Units) -> str:
     """What it carries; a pull upward is told as one."""
-    if carried.load_kg < 0:
-        return f"pulled up {units.mass(-carried.load_kg)}"
+    load_kg = carried.rating.load_kg
+    if load_kg < 0:
+        return f"pulled up {units.mass(-load_kg)}"
     pulled = f" or pulled up {units.mass(carried.uplift_kg)}" if carried.uplift_kg > 1e-6 else ""
-    return units.mass(carried.load_kg) + pulled
+    return units.mass(load_kg) + pulled
 
 
 def limit(carried: Carried, units: Units) -> str:
     """Its limit."""
-    return "not known" if carried.limit.limit_kg is None else units.mass(carried.limit.limit_kg)
+    limit_kg = carried.rating.limit_kg
+    return "not known" if limit_kg is None else units.mass(limit_kg)
 
 
 def bar_rows(found: Sequence[BarLoad], units: Units) -> list[tuple[str, ...]]:
@@ -49,22 +60,17 @@ def bar_rows(found: Sequence[BarLoad], units: Units) -> list[tuple[str, ...]]:
     return table
 
 
-def parts(found: Sequence[BarLoad]) -> list[Carried]:
-    """Every bar and foot."""
-    return [carried for bar in found for carried in (bar.whole, bar.left, bar.right)]
-
-
 def unevenness(found: Sequence[BarLoad], units: Units) -> str:
     """How far from an even share the bars, and the two sides, are."""
     total_kg = sum(bar.whole.stiff_kg for bar in found)
     if total_kg <= 0:
         return "Nothing stands on the bars."
-    heaviest = max(found, key=lambda bar: bar.whole.load_kg)
-    times = heaviest.whole.load_kg / (total_kg / len(found))
+    heaviest = max(found, key=lambda bar: bar.whole.rating.load_kg)
+    times = heaviest.whole.rating.load_kg / (total_kg / len(found))
     left_kg = sum(bar.left.stiff_kg for bar in found)
     said = (
-        f"The bars carry {units.mass(total_kg)} in all, the carrier itself included. {heaviest.bar.name} carries most, "
-        f"{times:.1f} times an even share"
+        f"The bars carry {units.mass(total_kg)} in all, the platform itself included. "
+        f"{heaviest.bar.name} carries most, {times:.1f} times an even share"
     )
     if abs(left_kg / total_kg - 0.5) < 0.005:
         return f"{said}; left and right feet carry the same."
@@ -72,23 +78,10 @@ def unevenness(found: Sequence[BarLoad], units: Units) -> str:
     return f"{said}; the {side} feet carry {part / total_kg:.0%} of it."
 
 
-def summary(found: Sequence[BarLoad], units: Units) -> str:
-    """What is over, what is pulled up, what is tightest, what is not known; how even it is."""
-    if not found:
-        return NO_BARS
-    every = parts(found)
-    over = [f"{c.name} ({load(c, units)} on a limit of {limit(c, units)})" for c in every if c.over]
-    known = [c for c in every if c.consumed is not None and not c.over]
-    said = [f"Over its limit: {'; '.join(over)}." if over else "No known limit of a bar or foot is exceeded."]
-    if known:
-        tight = max(known, key=lambda c: c.consumed or 0.0)
-        said.append(f"{'Next tightest' if over else 'Tightest'}: {tight.name}, {share(tight)} used.")
+def spread(found: Sequence[BarLoad], units: Units) -> str:
+    """What is pulled up, and how even it is. What is over or not known stands in the findings."""
     up = [
         f"{bar.bar.name} by {units.mass(bar.whole.uplift_kg)}" for bar in found if bar.whole.uplift_kg > 1e-6
     ]
-    if up:
-        said.append(f"Pulled upward, which no limit here speaks of: {'; '.join(up)}.")
-    missing = [c.name for c in every if c.limit.limit_kg is None]
-    if missing:
-        said.append(f"Limit not known, so not judged: {'; '.join(missing)}.")
+    said = [f"Pulled upward, which no limit here speaks of: {'; '.join(up)}."] if up else []
     return " ".join([*said, unevenness(found, units)])

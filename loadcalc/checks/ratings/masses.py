@@ -25,6 +25,7 @@ class Mass:
     kind : one of the words above; zone : where it rides, "" for the vehicle's own;
     on_carrier : stands on the roof carrier; on_hitch : hangs on the hitch; in_seat : takes a seat;
     sleeps_on_roof : when parked; towed : stands on a trailer's own wheels, not on the vehicle.
+    length_m : along the vehicle, over which it stands evenly; 0 for a point [m].
     """
 
     key: str
@@ -38,6 +39,7 @@ class Mass:
     in_seat: bool = False
     sleeps_on_roof: bool = False
     towed: bool = False
+    length_m: float = 0.0
 
 
 def masses(vehicle: Vehicle, loadout: Loadout) -> tuple[Mass, ...]:
@@ -96,7 +98,12 @@ def _carrier(loadout: Loadout) -> Iterator[Mass]:
     carrier = loadout.carrier
     if carrier is not None:
         yield Mass(
-            key="own:carrier", name=carrier.name, kind=CARRIER, mass_kg=carrier.mass_kg, place=carrier.place
+            key="own:carrier",
+            name=carrier.name,
+            kind=CARRIER,
+            mass_kg=carrier.mass_kg,
+            place=carrier.place,
+            length_m=carrier.size.length_m,
         )
 
 
@@ -177,7 +184,16 @@ def _stowed(loadout: Loadout) -> Iterator[Mass]:
             zone=zone.name,
             on_carrier=zone.on_carrier,
             on_hitch=zone.on_hitch,
+            length_m=_length_m(thing),
         )
+
+
+def _length_m(thing: Stowed | Filled) -> float:
+    """How long a thing is along the vehicle; one without a size, and a can, is a point: harder on the nearest bar."""
+    size = thing.item.size if isinstance(thing, Stowed) else None
+    if size is None:
+        return 0.0
+    return size.width_m if isinstance(thing, Stowed) and thing.turned else size.length_m
 
 
 def _called(thing: Stowed | Filled) -> tuple[str, str, str]:

@@ -186,9 +186,9 @@ class Report:
         if key == "seats":
             seated = seats_taken(self.shares.masses)
             return tuple(Part(key=m.key, name=m.name, mass_kg=m.mass_kg, share=1.0, adds=1.0) for m in seated)
-        if key not in self.shares.row:
-            raise NotFound("rating", key, ("seats", *self.shares.row))
-        row = self.shares.matrix[self.shares.row[key]].tolist()
+        if key not in self.shares.ideas:
+            raise NotFound("rating", key, ("seats", *self.shares.ideas))
+        row = self.shares.matrix[self._worst(key)].tolist()
         found = zip(self.shares.masses, row, np.asarray(self.masses_kg, dtype=float).tolist(), strict=True)
         parts = (
             Part(key=mass.key, name=mass.name, mass_kg=kg, share=share, adds=share * kg)
@@ -215,12 +215,14 @@ class Report:
         return tuple(notes)
 
     def _results(self) -> Iterator[RatingResult]:
-        for row, load_kg in zip(self.shares.rows, self.loads_kg, strict=True):
+        for key in self.shares.ideas:
+            index = self._worst(key)
+            row = self.shares.rows[index]
             yield RatingResult(
-                key=row.key,
+                key=key,
                 name=row.name,
                 group=row.group,
-                load=load_kg,
+                load=self.loads_kg[index],
                 limit=row.limit.limit_kg,
                 condition=row.condition,
                 counts=row.counts,
@@ -228,6 +230,10 @@ class Report:
                 assumed=row.limit.assumed,
                 _source=self,
             )
+
+    def _worst(self, key: str) -> int:
+        """Where the row stands that loads a rating most."""
+        return max(self.shares.ideas[key], key=self.loads_kg.__getitem__)
 
     def _seats(self) -> RatingResult:
         return RatingResult(

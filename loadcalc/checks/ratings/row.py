@@ -19,6 +19,8 @@ class RatingRow:
     key, name : for code and for people; group : "vehicle", "roof", "hitch", "zone", "tire".
     limit : the most it may be [kg], with where it was read; condition : when it holds.
     counts : what counts against it, in words; share : kilograms that one kilogram of a mass adds [-].
+    rating : key of the rating that this row is one way of working out, when there are several: the worst of its rows
+        is what the rating carries. "" when the row is the whole rating.
     """
 
     key: str
@@ -28,3 +30,9 @@ class RatingRow:
     condition: str
     counts: str
     share: Callable[[Mass], float]
+    rating: str = ""
+
+    @property
+    def rating_key(self) -> str:
+        """The key of the rating that this row belongs to."""
+        return self.rating or self.key

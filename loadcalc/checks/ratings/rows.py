@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from loadcalc.checks.ratings.bars import bar_rows
 from loadcalc.checks.ratings.hitch import hitch_rows
 from loadcalc.checks.ratings.masses import ADDED_KINDS, CARRIER, OCCUPANT_KINDS, Mass
 from loadcalc.checks.ratings.row import ALWAYS, OFF_ROAD, PARKED, ROAD, RatingRow
@@ -18,6 +19,7 @@ def rating_rows(vehicle: Vehicle, loadout: Loadout) -> tuple[RatingRow, ...]:
         *_vehicle_rows(vehicle),
         *_roof_rows(vehicle),
         *_carrier_rows(loadout),
+        *bar_rows(loadout),
         *hitch_rows(vehicle, loadout),
         *_zone_rows(loadout),
         *tire_rows(vehicle, loadout),

@@ -67,6 +67,14 @@ class Shares:
         """Where a rating stands in the matrix, by its key."""
         return {row.key: index for index, row in enumerate(self.rows)}
 
+    @cached_property
+    def ideas(self) -> dict[str, tuple[int, ...]]:
+        """Which rows stand for each rating, by its key; several where it can be worked out in several ways."""
+        found: dict[str, tuple[int, ...]] = {}
+        for index, row in enumerate(self.rows):
+            found[row.rating_key] = (*found.get(row.rating_key, ()), index)
+        return found
+
     def stacked(self, mass_kg: ArrayLike) -> np.ndarray:
         """Loads [kg], then total mass [kg], then the three moments [kg m], of one loadout: (R + 4,)."""
         return self._stacked.dot(mass_kg)
