@@ -128,7 +128,7 @@ def test_outside_the_cabin_nothing_is_warned_of(desk: Desk, name: str) -> None:
     with_gear(desk, name, RACK)
 
     assert all(BREATHE not in text for text in everywhere(desk).values())
-    assert f"{name}: " in said_by_gas_panel(desk)
+    assert f"<td>{name}</td>" in said_by_gas_panel(desk)
 
 
 @pytest.mark.parametrize(
@@ -148,7 +148,7 @@ def test_look_alikes_are_left_in_peace(desk: Desk, name: str) -> None:
     with_gear(desk, name, CABIN)
 
     assert all(BREATHE not in text for text in everywhere(desk).values())
-    assert f"{name}: " not in said_by_gas_panel(desk)
+    assert name not in said_by_gas_panel(desk)
     assert CABIN in open_to(desk, name)
 
 
@@ -187,6 +187,24 @@ def test_what_is_in_doubt_is_asked_once(desk: Desk, name: str, answer: str, told
         assert (BREATHE in text) == told, place
     desk.undo()
     assert buttons(panel) == ["fuel", "gas", "neither"]
+
+
+def test_the_next_question_does_not_slip_under_the_pointer(desk: Desk) -> None:
+    """A second press, meant for nothing, must not answer for another thing: what is answered keeps its line."""
+    for name in ("Jerry can", "Petrol chainsaw"):
+        with_gear(desk, name, CABIN)
+    view = gas.Asked(desk).view
+    assert [buttons(row) for row in view.children] == [["fuel", "gas", "neither"]] * 2
+
+    press(view.children[0], "neither")
+
+    assert [buttons(row) for row in view.children] == [[], ["fuel", "gas", "neither"]]
+    assert "Jerry can: neither. Kept; Undo takes it back." in texts(view.children[0])
+    desk.undo()
+    assert [buttons(row) for row in view.children] == [["fuel", "gas", "neither"]] * 2
+    press(view.children[0], "fuel")
+    desk.choose(next(name for name in desk.season.loadout_names if name != FRIDAY))
+    assert view.children == ()
 
 
 def test_what_is_in_doubt_is_not_moved_into_the_cabin(desk: Desk) -> None:

@@ -383,10 +383,13 @@ def test_heavy_boxes_are_marked_and_light_ones_are_not(desk: Desk) -> None:
 
 def test_gas_and_fuel_in_words(desk: Desk) -> None:
     """What is on board, outside the cabin; moved inside it is a warning."""
-    assert "Propane cylinder: gas" in gas_words.summary(hazards(desk.loadout), US)
+    rows = gas_words.aboard_rows(hazards(desk.loadout), US)
+    assert rows[0] == ("Propane cylinder", "gas", "22 lb", "Rear door rack", "no")
+    assert [row[0] for row in rows] == ["Propane cylinder", "Saw mix can", "Together"]
     assert gas_words.cautions(hazards(desk.loadout)) == ""
     desk.season.stow(FRIDAY, "propane-cylinder", "Cargo deck left")
     desk.reload()
+    assert gas_words.aboard_rows(hazards(desk.loadout), US)[0][3:] == ("Cargo deck left", "▲ yes")
     assert gas_words.cautions(hazards(desk.loadout)).startswith("▲ In the air that people breathe: Propane")
 
 

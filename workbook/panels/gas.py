@@ -21,6 +21,7 @@ from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.words import gas as said
 
 HEADS = ("Note", "How much", "From, and what it binds", "Status")
+AS_HIGH = {"min_height": "34px"}  # of a question and of its answer
 USUAL_KG = 21.6  # water capacity stamped on a common cylinder, 47.6 lb
 
 
@@ -84,55 +85,79 @@ def date_words(last: datetime.date | None, after: str, kind: str, today: datetim
     return f"{lead} {rule.what[0].upper()}{rule.what[1:]}. {rule.source} ({rule.status})."
 
 
+class Asked:
+    """The questions as rows of buttons. An answered one keeps its line as long as the page is open.
+
+    Else the next question would slip under the pointer, and a second click would answer it.
+    """
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self.view = widgets.VBox()
+        self._rows: dict[str, str] = {}  # each question that was asked here, and how it was answered
+        self._loadout = desk.loadout_name
+        self.show()
+        desk.records.append(self.show)
+
+    def show(self) -> None:
+        """Ask what is to be asked now."""
+        if self._loadout != self.desk.loadout_name:
+            self._loadout, self._rows = self.desk.loadout_name, {}
+        now = {question.text: question for question in questions(self.desk)}
+        self._rows |= {text: "" for text in now if text not in self._rows}
+        self.view.children = [
+            self._row(now[text]) if text in now else widgets.HTML(lines(answer or "Answered."), layout=AS_HIGH)
+            for text, answer in self._rows.items()
+        ]
+
+    def _row(self, question: Question) -> widgets.Widget:
+        def answer(word: str, keep: Callable[[], None]) -> None:
+            self._rows[question.text] = f"{question.name}: {word}. Kept; Undo takes it back."
+            self.desk.do(keep, f"{question.name}: {word}")
+
+        def button(word: str, keep: Callable[[], None]) -> widgets.Button:
+            made = widgets.Button(description=word, tooltip=f"{question.text} {word}", layout={"width": "auto"})
+            made.on_click(lambda _: answer(word, keep))
+            return made
+
+        words = widgets.HTML(lines(f"? {question.text}"))
+        return widgets.HBox([words, *(button(*pair) for pair in question.answers)], layout={**ROW, **AS_HIGH})
+
+
+def aboard_html(desk: Desk) -> str:
+    """The warnings, and what is on board."""
+    found = hazards(desk.loadout)
+    warned = said.cautions(found, "above")
+    head = lines(warned.removeprefix("▲ "), alarm=warned.startswith("▲")) if warned else ""
+    table = html_table(said.ABOARD, said.aboard_rows(found, desk.units), numbers=(2,)) if found else lines(said.NONE)
+    return head + table
+
+
 @with_formulas("fill_limit")
 def gas_panel(desk: Desk) -> widgets.Widget:
     """What is on board, what has to be asked, a cylinder's fill limits and date, quantity notes, cautions."""
     onboard, notes, fills, dates = (widgets.HTML() for _ in range(4))
-    asked = widgets.VBox()
     wide, label = widgets.Layout(width="420px"), {"description_width": "190px"}
     water = widgets.Text(
         value=desk.units.mass(USUAL_KG), description="Water capacity (WC)", layout=wide, style=label
     )
     last = widgets.DatePicker(description="Stamped date", layout=wide, style=label)
     after = widgets.Dropdown(options=said.AFTER, description="Date of", layout=wide, style=label)
-    kind = widgets.Dropdown(
-        options=said.KINDS, description="Coated against corrosion", layout=wide, style=label
-    )
+    kind = widgets.Dropdown(options=said.KINDS, description="Coated against corrosion", layout=wide, style=label)
 
     def show(_: object = None) -> None:
-        onboard.value = lines(said.summary(hazards(desk.loadout), desk.units))
+        onboard.value = aboard_html(desk)
         fills.value = lines(fill_words(water.value, desk.units))
         dates.value = lines(date_words(last.value, after.value, kind.value, datetime.date.today()))
 
-    def show_records() -> None:
-        asked.children = [asked_row(desk, question) for question in questions(desk)]
+    def show_notes() -> None:
         notes.value = html_table(HEADS, said.note_rows(desk.units), numbers=(1,))
 
     show()
-    show_records()
+    show_notes()
     for control in (water, last, after, kind):
         control.observe(show, "value")
     desk.numbers.append(show)
-    desk.records.append(show_records)
-    dated = widgets.VBox([last, after, kind])
-    return widgets.VBox(
-        [
-            onboard,
-            asked,
-            widgets.HBox([water, fills], layout=ROW),
-            widgets.HBox([dated, dates], layout=ROW),
-            notes,
-        ]
-    )
-
-
-def asked_row(desk: Desk, question: Question) -> widgets.Widget:
-    """A question with a button for each answer, which is kept as one entry."""
-
-    def button(word: str, keep: Callable[[], None]) -> widgets.Button:
-        made = widgets.Button(description=word, tooltip=f"{question.text} {word}", layout={"width": "auto"})
-        made.on_click(lambda _: desk.do(keep, f"{question.name}: {word}"))
-        return made
-
-    words = widgets.HTML(lines(f"? {question.text}"))
-    return widgets.HBox([words, *(button(*answer) for answer in question.answers)], layout=ROW)
+    desk.records.append(show_notes)
+    fixed = [widgets.HTML(lines(text)) for text in (said.RULES, said.ANY)]
+    return widgets.VBox([Asked(desk).view, onboard, *fixed, water, fills, last, after, kind, dates, notes])

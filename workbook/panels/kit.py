@@ -86,7 +86,9 @@ def hazard_cell() -> Cell:
     """What a person says of a can: fuel, gas, or neither."""
     hint = "Not said: told by content and name. Fuel and gas never ride in the cabin."
     return Cell(
-        column=_column("hazard", "Fuel or gas", "choice", choices=(NOT_SAID, *filter(None, HAZARDS)), hint=hint),
+        column=_column(
+            "hazard", "Fuel or gas", "choice", choices=(NOT_SAID, *filter(None, HAZARDS)), hint=hint, width="6.5em"
+        ),
         show=lambda can: can.hazard or NOT_SAID,
         field="hazard",
         read=lambda text: "" if text == NOT_SAID else text,
@@ -119,7 +121,7 @@ def cans(desk: Desk) -> Register:
         return [
             Cell(column=_column("name", "Can or tank"), show=lambda c: c.name, field="name", needed=True),
             Cell(
-                column=_column("kind", "Content", width="8em"), show=lambda c: c.kind, field="kind", needed=True,
+                column=_column("kind", "Content", width="6.5em"), show=lambda c: c.kind, field="kind", needed=True,
                 unsays="hazard",
             ),
             hazard_cell(),
@@ -134,11 +136,11 @@ def cans(desk: Desk) -> Register:
                 field="capacity_l", read=volume, needed=True,
             ),
             Cell(
-                column=_column("density", "Density", "number", width="8em", hint=heavy),
+                column=_column("density", "Density", "number", width="7em", hint=heavy),
                 show=lambda c: units.density(c.density_kg_per_l), field="density_kg_per_l", read=density, needed=True,
             ),
             Cell(
-                column=_column("zone", "Rides in", "choice", width="13em", choices=(NOT_ALONG, *zones)),
+                column=_column("zone", "Rides in", "choice", width="12em", choices=(NOT_ALONG, *zones)),
                 show=lambda c: aboard[c.key].zone if c.key in aboard else NOT_ALONG, aboard=stow,
             ),
         ]  # fmt: skip

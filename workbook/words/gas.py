@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from loadcalc.checks.gas import FillLimit, Hazard
 from loadcalc.checks.gas_words import ASK
@@ -12,6 +12,9 @@ from loadcalc.model.facts import fact_rows
 from loadcalc.model.quantities import Units
 from workbook.figures.palette import MARKS
 
+NONE = "No fuel or gas on board beside the vehicle's own tank, as far as marks, kinds, and names tell."
+ABOARD = ("On board", "Is", "With its container", "Rides in", "People breathe beside it")
+ANY = "For any cylinder, from its stamp. Nothing that you enter here is kept:"
 RULES = (
     "Fuel and gas ride outside the cabin, upright, tied down, valves and caps shut and guarded, with air around them; "
     "never where people or animals breathe, never beside a flame or a battery's sparks. "
@@ -19,8 +22,8 @@ RULES = (
     "A cylinder past its date is not to be filled. The maker's stamp, the filler, and local law come first."
 )
 COATED = (
-    "is its outside protected by a corrosion-resistant coating, and did it only ever hold gas that does not corrode, "
-    "like propane?"
+    "has it a corrosion-resistant coating all over its outside, and did it only ever hold gas that does not corrode, "
+    "like propane? Until somebody says, it is due after 5 years."
 )
 AFTER = (
     ("manufacture", "made"),
@@ -32,8 +35,11 @@ KINDS = (("not known", CYLINDER), ("yes, all over", COATED_KIND), ("no, or anoth
 LITRES, KILOGRAMS = "L", "kg"
 
 
-def cautions(found: Sequence[Hazard]) -> str:
-    """A line each: what shares the cabin's air, what may share it, and what may be fuel or gas, for nobody has said."""
+def cautions(found: Sequence[Hazard], say_it: str = "on page 05") -> str:
+    """A line each: what shares the cabin's air, what may share it, and what may be fuel or gas, for nobody has said.
+
+    say_it : where the reader may say which it is.
+    """
     sure = [hazard for hazard in found if hazard.kind != ASK]
     lines = (
         (
@@ -49,35 +55,31 @@ def cautions(found: Sequence[Hazard]) -> str:
         (
             f"{MARKS['not known']} Fuel, gas, or neither: ",
             [hazard for hazard in found if hazard.kind == ASK],
-            "Say on page 05 which; until then treat it as fuel, outside the cabin.",
+            f"Say which {say_it}; until then treat it as fuel, outside the cabin.",
         ),
     )
-    return "\n".join(f"{lead}{_where(these)}. {cure}" for lead, these, cure in lines if these)
+    named = ((lead, "; ".join(f"{h.name} ({h.zone})" for h in these), cure) for lead, these, cure in lines)
+    return "\n".join(f"{lead}{names}. {cure}" for lead, names, cure in named if names)
 
 
-def _where(found: Iterable[Hazard]) -> str:
-    return ", ".join(f"{hazard.name} ({hazard.zone})" for hazard in found)
-
-
-def aboard(found: Sequence[Hazard], units: Units) -> str:
-    """What of it is on board beside the vehicle's own tank."""
-    if not found:
-        return (
-            "No fuel or gas on board beside the vehicle's own tank, as far as marks, kinds, and names tell."
-        )
-    kinds = {ASK: "fuel, gas, or neither?"}
-    said = [
-        f"{h.name}: {kinds.get(h.kind, h.kind)}, {units.mass(h.mass_kg)} with its container, {h.zone}"
+def aboard_rows(found: Sequence[Hazard], units: Units) -> list[tuple[str, str, str, str, str]]:
+    """What is on board beside the vehicle's own tank: name, what it is, mass, zone, and who breathes beside it."""
+    kinds = {ASK: f"{MARKS['not known']} not said"}
+    air = {True: f"{MARKS['over']} yes", False: "no", None: f"{MARKS['not known']} not said"}
+    rows = [
+        (h.name, kinds.get(h.kind, h.kind), units.mass(h.mass_kg), h.zone, air[h.in_cabin])
         for h in found
     ]
-    return f"{'; '.join(said)}. Together {units.mass(sum(h.mass_kg for h in found))}."
+    if len(rows) > 1:
+        rows.append(("Together", "", units.mass(sum(h.mass_kg for h in found)), "", ""))
+    return rows
 
 
 def fill(limit: FillLimit, units: Units) -> str:
     """Both fill limits of a cylinder, and which holds."""
     which = "volume" if limit.by_volume_kg < limit.by_weight_kg else "weight"
     return (
-        f"By weight (42 %): {units.mass(limit.by_weight_kg)} of propane. By volume (80 % at 60 °F, 16 °C): "
+        f"By weight (42%): {units.mass(limit.by_weight_kg)} of propane. By volume (80% at 60 °F, 16 °C): "
         f"{units.mass(limit.by_volume_kg)}. The lower holds, here by {which}: {units.mass(limit.limit_kg)}."
     )
 
@@ -98,8 +100,3 @@ def note_rows(units: Units) -> list[tuple[str, str, str, str]]:
             (f"{row['what'][0].upper()}{row['what'][1:]}: {row['rule']}", much, where, row["status"])
         )
     return table
-
-
-def summary(found: Sequence[Hazard], units: Units) -> str:
-    """The warnings if there are any, what is on board, the rules."""
-    return "\n".join(filter(None, (cautions(found), aboard(found, units), RULES)))
