@@ -146,7 +146,7 @@ def test_the_form_enters_a_weighing(desk: Desk) -> None:
     for label, value in {
         "On": "2026-06-01",
         "Mass": "18.5",
-        "Smallest step": "0.5",
+        "Scale division": "0.5",
         "Scale": "quarry",
     }.items():
         inside(view, widgets.Text, label).value = value

@@ -123,7 +123,7 @@ def test_lessons_in_words(desk: Desk) -> None:
     text = re.sub("</?span[^>]*>", "", text_of(ledger_lessons.lessons(desk)))
     assert "Rock bar" in text
     assert "18.2 lb" in text
-    assert "+2.2 lb, doubt 0.327 lb" in text
+    assert "+2.2 lb, margin of error ± 0.327 lb" in text
     assert "0.89 gal" in text
 
 

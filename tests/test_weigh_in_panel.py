@@ -161,7 +161,7 @@ def test_a_ticket_as_listed_agrees_in_words(desk: Desk) -> None:
     said = weigh_in_words.summary(judged(desk, weighed(desk)), US).splitlines()
 
     assert said[0].startswith("By the scale within the limit: gross")
-    assert next(line for line in said if line.startswith("Lists")).startswith("Lists and scale agree: the ")
+    assert next(line for line in said if line.startswith("Lists")).startswith("Lists and scale agree: on the ")
     assert sum("agrees." in line for line in said) == 3
     assert "Nothing is left to explain." in said
 
@@ -176,10 +176,10 @@ def test_a_ticket_that_disagrees_says_where_and_by_how_much(desk: Desk) -> None:
     assert worst in ("total", "rear axle")
     assert said.startswith("Over by the scale: rear gross axle weight rating (GAWR), 3,821 lb of 3,660 lb")
     assert f"\nLists and scale do not agree: on the {worst} the scale shows 200 lb more" in said
-    assert "Most likely: curb mass" in said
+    assert "The difference most likely sits in: curb mass" in said
     assert "from memory" in said
     assert result.unexplained_kg + result.left_to_scale_kg == pytest.approx(200 * POUND_KG, rel=1e-9)
-    assert [row[0] for row in rows[-2:]] == ["All of the lists together", "Left to the scale (total)"]
+    assert [row[0] for row in rows[-2:]] == ["All of the lists together", "The scale's own error (total)"]
 
 
 def test_a_slip_of_the_pen_is_named_first(desk: Desk) -> None:
@@ -324,7 +324,7 @@ def test_the_panel_follows_its_buttons(desk: Desk) -> None:
     desk.do(lambda: desk.season.set("weigh_in", key, total_kg=expected + 90.0), "reading")
     offer = filled.children[6]
     choose, by, accept_it = offer.children
-    likely = corrections(judged(desk, key, weigh_in.read_doubts("2 %", "30 lb", US)))[0]
+    likely = corrections(judged(desk, key, weigh_in.read_doubts("2%", "30 lb", US)))[0]
     assert (choose.value, by.value) == (likely.key, weigh_in_words.plain(likely.shift_kg, US))
     choose.value = "own:vehicle"
     by.value = "20 lb"

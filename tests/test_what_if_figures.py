@@ -11,7 +11,7 @@ import pytest
 from loadcalc.checks import evaluate
 from loadcalc.model.quantities import SI, US
 from loadcalc.plan.compare import compare
-from loadcalc.plan.doubt import Doubt, RatingDoubt
+from loadcalc.plan.doubt import CLOSED, Doubt, RatingDoubt
 from loadcalc.plan.draws import draw
 from tests.hand_case import LOADOUT, VEHICLE
 from tests.season_help import demo_season
@@ -98,7 +98,7 @@ def test_a_bar_of_doubt_runs_from_low_to_high() -> None:
     """95 to 105 % of the limit: the bar crosses the line, its dot is where it was entered, and it is marked."""
     told = RatingDoubt(
         key="x", name="Rear", load_kg=99.0, mean_kg=100.0, low_kg=95.0, high_kg=105.0, limit_kg=100.0, chance_over=0.5,
-        method="closed form",
+        method=CLOSED,
     )  # fmt: skip
     root = ET.fromstring(doubt_figure.doubt_svg([told], SI))
     bar = next(root.iter(f"{SVG}rect"))
@@ -127,8 +127,8 @@ def test_the_joint_sentence_tells_over_from_in_doubt(desk: Desk) -> None:
     """What is over as entered is said, and the chance that another joins it beside it, with its method."""
     said = doubt_words.joint_words(draw(Doubt(desk.report.shares)), desk.report)
     assert said.startswith("One rating is over as entered")
-    assert "that is within its limit as entered" in said
-    assert "simulation, 100,000 draws" in said
+    assert "another one, within its limit as entered, is over too" in said
+    assert "simulation, 100,000 trials" in said
     calm = evaluate(VEHICLE, LOADOUT)
     assert doubt_words.joint_words(draw(Doubt(calm.shares)), calm).startswith("Chance that at least one")
 

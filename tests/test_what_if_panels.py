@@ -231,7 +231,7 @@ def test_many_draws_show_progress_and_stop(desk: Desk) -> None:
     drawn = asyncio.run(go())
     assert 300_000 < drawn < doubt_panel.MORE
     assert (panel.stop.disabled, panel.more.disabled, panel.progress.value) == (True, False, 0)
-    assert f"{drawn:,} draws" in panel.words.value
+    assert f"{drawn:,} trials" in panel.words.value
 
 
 def test_a_changed_loadout_ends_the_draws_of_the_old_one(desk: Desk) -> None:

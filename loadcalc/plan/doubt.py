@@ -30,7 +30,7 @@ EVEN_KURTOSIS = -1.2  # of an even spread, against 0 of a normal one (computed)
 # A quarter of the variance in one even doubt gives -1.2 / 16: the chance is then off by 0.2 points at most (the first
 # term of Edgeworth's series is kurtosis / 24 · (z³ - 3 z) · φ(z), and that is 0.55 · kurtosis / 24 at most; computed).
 MOST_KURTOSIS = 0.075
-CLOSED, DRAWN = "closed form", "simulation"
+CLOSED, DRAWN = "formula", "simulation"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

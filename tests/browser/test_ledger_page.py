@@ -47,7 +47,7 @@ def test_a_weighing_is_entered_seen_and_undone(lab: Lab, season: Season) -> None
     for label, text in {
         "On": "2026-06-01",
         "Mass": "18.9",
-        "Smallest step": "0.2",
+        "Scale division": "0.2",
         "Scale": "quarry",
     }.items():
         write(enter, label, text)

@@ -48,7 +48,7 @@ def test_a_ticket_is_entered_a_correction_accepted_and_undone(lab: Lab, season: 
     assert season.version == start + 4
 
     (_, key) = tickets(season)[0]
-    doubts = read_doubts("2 %", UNLISTED_TEXT["US"], US)
+    doubts = read_doubts("2%", UNLISTED_TEXT["US"], US)
     result = judged(Desk(season, FRIDAY), key, doubts)
     assert not result.agrees
     for sentence in (weigh_in_words.verdict(result, US), weigh_in_words.suspect_words(result, US)):
@@ -89,7 +89,7 @@ def test_unlisted_gear_is_accepted(lab: Lab, season: Season) -> None:
     write(page, "Total", str(pounds), f"{pounds} lb")
     says(page, "A total cannot tell zones apart")
     (_, key) = tickets(season)[0]
-    result = judged(Desk(season, FRIDAY), key, read_doubts("2 %", UNLISTED_TEXT["US"], US))
+    result = judged(Desk(season, FRIDAY), key, read_doubts("2%", UNLISTED_TEXT["US"], US))
     rear = result.suspect("unlisted:Cargo deck rear")
     assert rear is not None
     by = page.get_by_label("by", exact=True)

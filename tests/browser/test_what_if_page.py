@@ -132,14 +132,14 @@ def test_the_joint_chance_appears_and_more_draws_can_be_stopped(lab: Lab, season
     picture.scroll_into_view_if_needed()
     expect(picture).to_contain_text(doubt_words.interval_words(drawing.rating(key), US))
     lab.screenshot(page, "what-if-doubt")
-    more = page.get_by_role("button", name="Draw 10 million more")
+    more = page.get_by_role("button", name="Run more trials")
     stop = more.locator("xpath=..").locator("button", has_text="Stop")
     more.click()
     stop.click()  # waits until it can be pressed
     expect(stop).to_be_disabled()
     said = page.locator(".loadout-words").filter(has_text="simulation,").first
-    expect(said).to_contain_text(re.compile(r"simulation, [\d,]+ draws"))
-    count = int((re.search(r"([\d,]+) draws", said.inner_text()) or [""])[1].replace(",", ""))
+    expect(said).to_contain_text(re.compile(r"simulation, [\d,]+ trials"))
+    count = int((re.search(r"([\d,]+) trials", said.inner_text()) or [""])[1].replace(",", ""))
     assert 100_000 <= count < 10_000_000
     assert Path(lab.running.home).exists()
 

@@ -15,7 +15,7 @@ REST, BOTTOM = 276.0, 352.0  # what is left over
 
 
 def lift_svg(fit: HeightFit, units: Units) -> str:
-    """Readings against tan(tilt) with the fitted line, and their distance from it with what the doubts explain."""
+    """Readings against tan(tilt) with the fitted line; how far off it they lie, and what scale and angles explain."""
     steepest = max(lift.tangent for lift in fit.lifts) * 1.05
     gains = [lift.axle_kg - fit.level_kg[lift.on_scale] for lift in fit.lifts]
     most = max(*gains, fit.slope_kg * steepest)

@@ -1,4 +1,4 @@
-"""What did one item weigh, when, and how sure is that? A mark for each time, its doubt, and the steps between."""
+"""What did one item weigh, when, and how sure is that? A mark for each time, its ±, and the steps between."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def mass_history_svg(name: str, points: Sequence[MassPoint], units: Units) -> st
         words(
             20,
             44,
-            "● weighed  ·  ○ from a label or an estimate  ·  bar: its doubt",
+            "● weighed  ·  ○ from a label or an estimate  ·  bar: its ±",
             anchor="start",
             color=ROLES["quiet"],
         )
@@ -57,7 +57,7 @@ def alt(name: str, points: Sequence[MassPoint], units: Units) -> str:
 
 
 def span(points: Sequence[MassPoint]) -> tuple[float, float]:
-    """Lowest and highest mass drawn [kg]: every doubt inside, never so narrow that rounding looks like a trend."""
+    """Lowest and highest mass drawn [kg]: every ± inside, never so narrow that rounding looks like a trend."""
     low = min(point.mass_kg - point.plus_minus_kg for point in points)
     high = max(point.mass_kg + point.plus_minus_kg for point in points)
     room = max((high - low) * 0.25, high * 0.05, 0.01)

@@ -1,4 +1,4 @@
-"""Does the scale agree with the lists? One band for what the lists say, one mark with its doubt for the scale."""
+"""Does the scale agree with the lists? One band for what the lists say, one mark with its margin for the scale."""
 
 from __future__ import annotations
 
@@ -17,14 +17,14 @@ TOP, ROW = 84.0, 46.0
 
 
 def weigh_in_svg(judged: WeighIn, units: Units) -> str:
-    """Each reading against its prediction, as a difference, with the doubt of both."""
+    """Each reading against its prediction, as a difference, with the margin of error of both."""
     reach_kg = reach(judged)
     strokes = [
         words(20, 24, "Does the scale agree with the lists?", size=15, anchor="start", bold=True),
         words(
             20, 44,
-            "Bar: what the lists leave open. Circle: what the scale shows, with its own doubt. "
-            "Both about 95 %.", color=ROLES["quiet"], anchor="start",
+            "Bar: the margin of error of the lists. Circle: what the scale shows, with its own. "
+            "Both about 95%.", color=ROLES["quiet"], anchor="start",
         ),
     ]  # fmt: skip
     bottom = TOP + ROW * len(judged.readings)

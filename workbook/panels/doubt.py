@@ -1,4 +1,4 @@
-"""How sure each rating is, the joint chance, what to weigh first, and the doubts that nobody entered, by slider."""
+"""How sure each rating is, the joint chance, what to weigh first, and the ± that nobody entered, by slider."""
 
 from __future__ import annotations
 
@@ -32,7 +32,8 @@ SLIDERS = {  # field: what it says, quantity, high end [SI]
     "gauge_share": ("Fuel gauge, ± of the tank", "share", 0.25),
 }
 WORDS = {
-    "animal_share": "an animal's mass", "carrier_share": "the carrier's mass", "curb_share": "the curb mass",
+    "animal_share": "an animal's mass", "carrier_share": "the roof rack's or platform's mass",
+    "curb_share": "the curb mass",
     "curb_aft_m": "its center, fore and aft", "curb_left_m": "its center, sideways",
     "person_kg": "each person as dressed",
     "scale_share": "all that the crew's scale weighed, alike", "container_share": "an empty container's mass",
@@ -40,7 +41,7 @@ WORDS = {
     "trailer_share": "the trailer's mass", "tongue_share": "its tongue weight",
     "in_zone_share": "where in its zone an item lies, of the zone's length and width",
     "zone_m": "where the zone's middle is", "own_place_m": "an item's own entered place",
-    "seat_m": "where a person's weight acts, or the tank's or carrier's",
+    "seat_m": "where a person's weight acts, or the tank's, or the roof rack's",
 }  # fmt: skip
 
 
@@ -50,7 +51,7 @@ def entered(vehicle: Vehicle) -> set[str]:
 
 
 def assumed_dials(assumed: Assumed, vehicle: Vehicle, units: Units) -> list[Dial]:
-    """Sliders for the doubts that matter most and that no record holds."""
+    """Sliders for the ± that matter most and that no record holds."""
     made = []
     for field, (label, quantity, high) in SLIDERS.items():
         if field in entered(vehicle):
@@ -67,7 +68,7 @@ def assumed_dials(assumed: Assumed, vehicle: Vehicle, units: Units) -> list[Dial
 
 
 def assumed_rows(assumed: Assumed, vehicle: Vehicle, units: Units) -> list[tuple[str, ...]]:
-    """Every assumed doubt with its status."""
+    """Every assumed ± with its status."""
     rows: list[tuple[str, ...]] = [
         (f"an item, {'from a label' if known == 'label' else known}", f"± {PERCENT.text(share)}", NO_SOURCE)
         for known, share in SHARE_BY_HOW_KNOWN.items()
@@ -91,7 +92,7 @@ def assumed_rows(assumed: Assumed, vehicle: Vehicle, units: Units) -> list[tuple
 
 
 class DoubtPanel:
-    """The doubt of what the desk shows, kept up to date; more draws run beside it and can be stopped."""
+    """How sure what the desk shows is, kept up to date; more trials run beside it and can be stopped."""
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
@@ -108,7 +109,7 @@ class DoubtPanel:
             style={"description_width": "7rem"},
         )  # fmt: skip
         self.more = widgets.Button(
-            description="Draw 10 million more", icon="random", layout=widgets.Layout(width="auto")
+            description="Run more trials", icon="random", layout=widgets.Layout(width="auto")
         )
         self.stop = widgets.Button(description="Stop", icon="stop", disabled=True)
         self.progress = widgets.IntProgress(
@@ -128,7 +129,7 @@ class DoubtPanel:
         """The whole panel."""
         told = widgets.Accordion(
             [self.table, self.assumptions],
-            titles=("Every number behind the bars", "What is assumed where nobody entered a doubt"),
+            titles=("Every number behind the bars", "What is assumed where nobody entered a ±"),
         )
         buttons = widgets.HBox(
             [self.more, self.stop, self.progress], layout=widgets.Layout(flex_flow="row wrap")
@@ -139,12 +140,12 @@ class DoubtPanel:
         """Make the sliders anew, in the reader's units."""
         dials = assumed_dials(self.assumed, self.desk.vehicle, self.desk.units)
         self.sliders.children = [
-            widgets.HTML("<b>What if the doubts that nobody entered were others?</b>"),
+            widgets.HTML("<b>What if the ± that nobody entered were larger, or smaller?</b>"),
             *(slider(dial, self.moved) for dial in dials),
         ]
 
     def moved(self, dial: Dial, value: float) -> None:
-        """Assume another doubt."""
+        """Assume another ±."""
         if abs(value - dial.scale.value(getattr(self.assumed, dial.key))) >= dial.step / 2:
             self.assumed = replace(self.assumed, **{dial.key: dial.si(value)})
             self.renew()
@@ -159,7 +160,7 @@ class DoubtPanel:
             self.renew()
 
     def renew(self) -> None:
-        """Work the doubt of what is shown out anew, with as many draws as take no time."""
+        """Work out anew how sure what is shown is, with as many trials as take no time."""
         self.end()
         self._task = None  # it draws from what was shown before, so its end concerns nobody
         self.idle()
@@ -175,7 +176,7 @@ class DoubtPanel:
         heads = ("Rating", "As entered", "Nine in ten between", "Limit", "Chance of being over", "Found by")
         self.table.value = html_table(heads, doubt_rows(self.drawing, report, units), numbers=(1, 2, 3, 4))
         rows = assumed_rows(self.assumed, self.desk.vehicle, units)
-        self.assumptions.value = html_table(("Assumed doubt of", "How far off", "Status"), rows)
+        self.assumptions.value = html_table(("Assumed ± of", "How far off", "Status"), rows)
         self._quiet = True
         kept = self.rating.value
         options = [(told.name, told.key) for told in found]
@@ -195,20 +196,20 @@ class DoubtPanel:
         name = named_rating(doubt, self.rating.value)
         rows = first_rows(doubt, self.rating.value, units)
         if not rows:
-            self.first.value = lines(f"Nothing that could be weighed leaves {name} in doubt.")
+            self.first.value = lines(f"Weighing anything more would not make {name} surer.")
             return
         heads = (
             "Weigh first",
             f"For {name}",
-            "Its doubt there",
-            "Narrower each way",
-            "Part of all doubt",
+            "Its ± there",
+            "Taken off the margin of error",
+            "Part of the whole",
             "From",
         )
         self.first.value = html_table(heads, rows, numbers=(2, 3, 4))
 
     def start(self) -> None:
-        """Draw many more, with progress and a Stop that works."""
+        """Run many more trials, with progress and a Stop that works."""
         if self._task is None:
             self.stop.disabled, self.more.disabled = False, True
             self.progress.layout.visibility = "visible"
@@ -245,7 +246,7 @@ class DoubtPanel:
 
 @with_formulas("rectangular_u", "quadrature")
 def doubt_panel(desk: Desk) -> widgets.Widget:
-    """The doubt of the loadout that the page shows."""
+    """How sure the loadout that the page shows is."""
     return DoubtPanel(desk).view
 
 

@@ -65,7 +65,7 @@ def read_event(kind: str, typed: dict[str, str], units: Units) -> dict[str, Any]
     fields["mass_kg"] = read_mass_kg(typed["mass"], unit=units.mass_unit, field="mass") * share
     if typed.get("resolution"):
         fields["resolution_kg"] = read_mass_kg(
-            typed["resolution"], unit=units.mass_unit, field="resolution", high=100.0
+            typed["resolution"], unit=units.mass_unit, field="scale division", high=100.0
         )
         fields["plus_minus_kg"] = fields["resolution_kg"] / 2 * share
     return fields
@@ -86,7 +86,7 @@ def event_form(desk: Desk) -> widgets.Widget:
     item, kind = chooser("Item"), chooser("What happened")
     day = text_box("On", "2026-05-15", value=str(datetime.date.today()))
     boxes: dict[str, Any] = {
-        "mass": text_box("Mass"), "resolution": text_box("Smallest step", "of the scale"),
+        "mass": text_box("Mass"), "resolution": text_box("Scale division", "the smallest step it shows"),
         "scale": text_box("Scale", "which one"), "count": text_box("Pieces", "all of them when empty"),
         "method": chooser("How"), "until": text_box("Until", "2026-06-15"), "who": text_box("Who"),
         "note": text_box("Note", width="500px"),
@@ -143,7 +143,7 @@ GOES = (
     "For some of several, write how many."
 )
 HINTS = {
-    "weighed": "Sets the item's mass, that it was weighed, and its doubt (half the scale's smallest step), "
+    "weighed": "Sets the item's mass, that it was weighed, and its ± (half a scale division), "
     "unless a later weighing is in the ledger already.",
     "lost": GOES,
     "retired": GOES,

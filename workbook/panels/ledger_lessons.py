@@ -38,7 +38,7 @@ def lessons(desk: Desk) -> widgets.Widget:
         parts = [
             ("Carried on three trips or more, never used",
              ("Item", "Trips", "Saves", "Frees, in the tightest ratings"), unused, (1, 2)),
-            ("Heavier or lighter than the weighing before, by more than both doubts",
+            ("Heavier or lighter than the weighing before, by more than their margin of error",
              ("Item", "Before", "After", "Change"), drifts, ()),
             ("Used per person and day", ("What", "On average", "Least to most", "From"), rates, (1, 2)),
         ]  # fmt: skip

@@ -77,7 +77,7 @@ def percent(text: str, units: Units, name: str) -> float:
     try:
         return float(text.replace("%", "").replace(",", ".")) / 100
     except ValueError:
-        raise BadValue(name, text, "is not a percentage", "write it as 50 %") from None
+        raise BadValue(name, text, "is not a percentage", "write it as 50%") from None
 
 
 def choice(choices: tuple[str, ...]) -> Read:

@@ -94,11 +94,11 @@ MEASURES = [
     ),
     Measure(
         key="curb_plus_minus_kg",
-        name="Good to plus or minus, both axles together",
+        name="Weighing accuracy, ±, both axles together",
         show=lambda v, u: u.mass(v.curb_plus_minus_kg) if v.curb_plus_minus_kg else "",
         read=mass_or_nothing,
         put=_own("curb_plus_minus_kg"),
-        where="Half a division of the scale and its tolerance. Empty: 2 % is assumed.",
+        where="Half a scale division (the smallest step it shows) and the scale's tolerance. Empty: 2% is assumed.",
     ),
     Measure(
         key="curb_fuel_l",
@@ -147,7 +147,7 @@ MEASURES = [
     Measure(
         key="front_roll_share",
         name="Front share of roll stiffness",
-        show=lambda v, u: f"{v.front_roll_share * 100:g} %",
+        show=lambda v, u: f"{v.front_roll_share * 100:g}%",
         read=percent,
         put=_own("front_roll_share"),
         where=VEHICLE_WHERE["front_roll_share"],

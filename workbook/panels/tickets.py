@@ -52,7 +52,7 @@ def _mass(text: str, units: Units, season: Season) -> float | None:
 
 
 def _division(text: str, units: Units, season: Season) -> float:
-    kg = read_mass_kg(text, unit=units.mass_unit, field="division", high=500.0)
+    kg = read_mass_kg(text, unit=units.mass_unit, field="scale division", high=500.0)
     return Scale(resolution_kg=kg).resolution_kg
 
 
@@ -125,8 +125,8 @@ LINES = [
         hint="yes or no. With one scale for all readings its error is in all of them alike.",
     ),
     Line(
-        field="resolution_kg", name="Its division", show=_shown_mass, read=_division,
-        hint="The step that the display jumps by; it stands on the scale's plate.",
+        field="resolution_kg", name="Scale division", show=_shown_mass, read=_division,
+        hint="The smallest step it shows; it stands on the scale's plate.",
     ),
     Line(
         field="people_aboard", name="People aboard", show=_shown_yes_no, read=_people,

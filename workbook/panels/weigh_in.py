@@ -1,4 +1,4 @@
-"""The weigh-in: a ticket against the lists, where the unexplained kilos may sit, and what of it is accepted."""
+"""The weigh-in: a ticket against the lists, where the missing weight may sit, and what of it is accepted."""
 
 from __future__ import annotations
 
@@ -30,10 +30,10 @@ UNLISTED_TEXT = {"US": "30 lb", "SI": "15 kg"}
 
 
 def read_doubts(curb: str, unlisted: str, units: Units) -> Doubts:
-    """The two doubts that matter most as typed, a share of the curb mass and a mass; the others keep their defaults."""
+    """The two ± that matter most as typed, a share of the curb mass and a mass; the others keep their defaults."""
     return replace(
         Doubts(),
-        curb_share=percent(curb, units, "doubt of the curb mass"),
+        curb_share=percent(curb, units, "± of the curb mass"),
         unlisted_kg=read_mass_kg(unlisted, unit=units.mass_unit, field="gear on no list", high=500.0),
     )
 
@@ -56,7 +56,7 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
     by = widgets.Text(description="by", layout=widgets.Layout(width="220px"), continuous_update=False)
     accept_it = widgets.Button(description="Accept", icon="check", layout=auto)
     was_empty = widgets.Checkbox(
-        description="It was empty: nobody, no gear, carrier off",
+        description="It was empty: nobody, no gear, nothing on the roof",
         indent=False,
         layout=widgets.Layout(width="340px"),
     )
@@ -67,7 +67,7 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
             style={"description_width": "210px"},
         )
         for name, value in (
-            ("Curb mass is known to ±", "2 %"),
+            ("Curb mass, ±", "2%"),
             ("Gear on no list, each zone, ±", UNLISTED_TEXT[desk.units.name]),
         )
     )  # fmt: skip

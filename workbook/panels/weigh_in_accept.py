@@ -80,7 +80,7 @@ def _correct_curb(desk: Desk, fields: Fields, result: WeighIn, shift_kg: float) 
 
 
 def _add_unlisted(desk: Desk, fields: Fields, correction: Correction) -> None:
-    """Put the kilos into the item "Unlisted, <zone>", making it when it isn't there, and let it ride in that zone."""
+    """Put the weight into the item "Unlisted, <zone>", making it when it isn't there, and let it ride in that zone."""
     suspect, season = correction.suspect, desk.season
     loadout = str(fields.get("loadout", desk.loadout_name))
     plus_minus_kg = round(EVEN_HALF_WIDTH * suspect.left_kg, 3)

@@ -53,7 +53,7 @@ def read_tilt_deg(text: str, units: Units, wheelbase_m: float, where: str = "") 
 
 
 def doubts_of(division_kg: float, angle_deg: float) -> LiftDoubts:
-    """Standard uncertainties from the scale's division and the angle's plus or minus, both rectangular."""
+    """Standard uncertainties from the scale division and the angle's plus or minus, both rectangular."""
     reading = rectangular_u(division_kg)
     return LiftDoubts(reading_kg=reading, angle_deg=rectangular_u(angle_deg), mass_kg=2 * reading)
 

@@ -1,4 +1,4 @@
-"""What is known of each rating's doubt, as sentences and table rows in the reader's units."""
+"""What is known of each rating's margin of error, as sentences and table rows in the reader's units."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ MOST_ROWS = 12
 
 
 def chance_words(chance: float | None) -> str:
-    """A chance as a person reads it; never 0 or 100 % where doubt is left."""
+    """A chance as a person reads it; never 0% or 100% where a margin of error is left."""
     if chance is None:
         return "limit not known"
     if chance < 0.001:
@@ -63,18 +63,19 @@ def joint_words(drawing: Drawing, report: Report) -> str:
     """The chance that any rating is over, jointly; and of those that are not over as entered."""
     over = len(report.over)
     error = drawing.standard_error(drawing.any_new_over)
-    how = f"simulation, {drawing.draws:,} draws, give or take {100 * error:.1g} points"
+    how = f"simulation, {drawing.draws:,} trials, give or take {100 * error:.1g} percentage points"
     if not over:
         return f"Chance that at least one known rating is over: {chance_words(drawing.any_over)} ({how})."
     word = "One rating is" if over == 1 else f"{over} ratings are"
+    another = chance_words(drawing.any_new_over)
     return (
         f"{word} over as entered; chance that at least one known rating is over: {chance_words(drawing.any_over)}. "
-        f"Chance that one joins them that is within its limit as entered: {chance_words(drawing.any_new_over)} ({how})."
+        f"Chance that another one, within its limit as entered, is over too: {another} ({how})."
     )
 
 
 def tenth(mass_kg: float, units: Units) -> str:
-    """A mass to a tenth of a pound or kilogram: nobody knows a doubt better than that."""
+    """A mass to a tenth of a pound or kilogram: nobody knows a ± better than that."""
     scale = units.scale("mass")
     return f"{scale.value(mass_kg):.1f} {scale.unit}"
 
@@ -84,9 +85,9 @@ def first_words(doubt: Doubt, key: str, units: Units) -> str:
     found = doubt.weigh_first(key, FIRST)
     name = named_rating(doubt, key)
     if not found:
-        return f"Nothing that could be weighed leaves {name} in doubt."
-    said = [f"{w.name} ({tenth(w.narrower_kg, units)} narrower)" for w in found]
-    return f"Weigh these first, for {name}: {'; '.join(said)}."
+        return f"Weighing anything more would not make {name} surer."
+    said = [f"{w.name}, {tenth(w.narrower_kg, units)}" for w in found]
+    return f"Weigh these first, for {name}; each takes so much off its margin of error: {'; '.join(said)}."
 
 
 def named_rating(doubt: Doubt, key: str) -> str:
@@ -96,7 +97,7 @@ def named_rating(doubt: Doubt, key: str) -> str:
 
 
 def first_rows(doubt: Doubt, key: str, units: Units) -> list[tuple[str, ...]]:
-    """Rows: thing, its own doubt as it counts against the rating, how much narrower, where the doubt is from."""
+    """Rows: thing, its own ± as it counts against the rating, what weighing it takes off, where the ± is from."""
     return [
         (
             f"{rank}",
@@ -111,7 +112,7 @@ def first_rows(doubt: Doubt, key: str, units: Units) -> list[tuple[str, ...]]:
 
 
 def doubt_words(drawing: Drawing, report: Report, units: Units) -> str:
-    """The page's doubt in sentences."""
+    """The page's margins of error in sentences."""
     doubt = drawing.doubt
     said = [joint_words(drawing, report)]
     for told in shown(drawing, report):

@@ -188,12 +188,12 @@ def never_used_rows(
 
 
 def drift_rows(drifts: Iterable[Drift], units: Units) -> list[tuple[str, str, str, str]]:
-    """What got heavier or lighter between weighings: item, from, to, change with its doubt."""
+    """What got heavier or lighter between weighings: item, from, to, change with its margin of error."""
     return [
         (
             drift.name, f"{drift.before.date}: {units.mass(drift.before.mass_kg or 0)}",
             f"{drift.after.date}: {units.mass(drift.after.mass_kg or 0)}",
-            f"{units.mass_change(drift.change_kg)}, doubt {units.mass(drift.doubt_kg)}",
+            f"{units.mass_change(drift.change_kg)}, margin of error ± {units.mass(drift.doubt_kg)}",
         )
         for drift in drifts
     ]  # fmt: skip

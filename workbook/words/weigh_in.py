@@ -16,7 +16,7 @@ from workbook.figures.palette import MARKS
 from workbook.words.ratings import named, percent
 
 HELD_HEADS = ("Rating", "Scale shows", "Comes aboard later", "Limit", "Used", "By the scale")
-EXPECTED_HEADS = ("Reading", "Lists say", "Give or take")
+EXPECTED_HEADS = ("Reading", "Lists say", "±, about 95%")
 SUSPECT_HEADS = ("Where", "Listed", "± before", "Most likely", "± after")
 MOST_SUSPECTS = 8
 LEAST_KG = 0.25  # a shift below this is not worth a row
@@ -45,7 +45,7 @@ def change(mass_kg: float, units: Units) -> str:
 
 
 def expected_rows(expected: Mapping[str, tuple[float, float]], units: Units) -> list[tuple[str, ...]]:
-    """What each kind of reading should show, with its doubt."""
+    """What each kind of reading should show, with its margin of error."""
     return [
         (READINGS[key][0], whole(kg, units), f"± {whole(COVERAGE * u_kg, units)}")
         for key, (kg, u_kg) in expected.items()
@@ -142,15 +142,13 @@ def _sum_words(held: HeldReading) -> str:
 def verdict(judged: WeighIn, units: Units) -> str:
     """Whether lists and scale agree, with the reading that says most about it."""
     worst = max(judged.readings, key=lambda r: abs(r.difference_kg) / r.plus_minus_kg)
-    differs = f"{_lower(worst.name)} differs by {whole(abs(worst.difference_kg), units)}"
-    if judged.agrees:
-        within = f"up to {whole(worst.plus_minus_kg, units)} is within what is doubtful in both"
-        return f"Lists and scale agree: the {differs}, and {within} (k = {COVERAGE:g}, about 95 %)."
     more = "more" if worst.difference_kg > 0 else "less"
-    by = whole(abs(worst.difference_kg), units)
-    shows = f"on the {_lower(worst.name)} the scale shows {by} {more} than the lists"
-    doubt = f"doubt explains only {whole(worst.plus_minus_kg, units)} (k = {COVERAGE:g}, about 95 %)"
-    return f"Lists and scale do not agree: {shows}, and {doubt}."
+    by = f"{whole(abs(worst.difference_kg), units)} {more} than the lists"
+    shows = f"on the {_lower(worst.name)} the scale shows {'what the lists say' if by[:2] == '0 ' else by}"
+    margin = f"± {whole(worst.plus_minus_kg, units)} (about 95%)"
+    if judged.agrees:
+        return f"Lists and scale agree: {shows}, and the margin of error of both together is {margin}."
+    return f"Lists and scale do not agree: {shows}, and the margin of error of both together is only {margin}."
 
 
 def gap_words(gap: Gap, units: Units) -> str:
@@ -160,7 +158,7 @@ def gap_words(gap: Gap, units: Units) -> str:
     name, by = _lower(READINGS[gap.whole][0]), whole(abs(gap.gap_kg), units)
     return (
         f"Look at the ticket first: its {name} is {by} {over} than {parts}, "
-        f"and the scale may be off by {whole(gap.plus_minus_kg, units)} in that."
+        f"and the scale may be wrong by ± {whole(gap.plus_minus_kg, units)} in that."
     )
 
 
@@ -175,7 +173,7 @@ def compared_words(reading: Compared, units: Units) -> str:
 
 
 def ranked(judged: WeighIn) -> list[Suspect]:
-    """The suspects worth a row, largest first; what only divides kilos between readings is left out."""
+    """The suspects worth a row, largest first; what only divides weight between readings is left out."""
     return [s for s in judged.suspects if s.kind not in SPLITS and abs(s.shift_kg) >= LEAST_KG][
         :MOST_SUSPECTS
     ]
@@ -201,7 +199,7 @@ def suspect_rows(judged: WeighIn, units: Units) -> list[tuple[str, ...]]:
         )
     rows.append(("All of the lists together", "", "", change(judged.unexplained_kg, units), ""))
     first = judged.readings[0].name
-    rows.append((f"Left to the scale ({_lower(first)})", "", "", change(judged.left_to_scale_kg, units), ""))
+    rows.append((f"The scale's own error ({_lower(first)})", "", "", change(judged.left_to_scale_kg, units), ""))
     return rows
 
 
@@ -215,13 +213,13 @@ def called(suspect: Suspect) -> str:
 
 
 def suspect_words(judged: WeighIn, units: Units) -> str:
-    """Where the kilos most likely sit, and what the ticket cannot tell."""
+    """Where the missing weight most likely sits, and what the ticket cannot tell."""
     shown = ranked(judged)[:3]
     if not shown:
         return "Nothing is left to explain."
     where = "; ".join(f"{_lower(called(s))} {change(s.shift_kg, units)}" for s in shown)
-    lead = "Within the doubt, so nothing needs correcting. If anything" if judged.agrees else "Most likely"
-    said = [f"{lead}: {where}."]
+    agreed = "The difference is within the margin of error, so nothing needs correcting. If anything, it sits in"
+    said = [f"{agreed if judged.agrees else 'The difference most likely sits in'}: {where}."]
     split = sum(s.shift_kg for s in judged.suspects if s.kind == AXLE_SPLIT)
     if abs(split) >= 2.0 and any("axle" in reading.key for reading in judged.readings):
         end = "rear" if split > 0 else "front"
@@ -234,7 +232,7 @@ def suspect_words(judged: WeighIn, units: Units) -> str:
 
 
 def ticket_words(ticket: Ticket, units: Units) -> str:
-    """How the readings' own doubt was put together."""
+    """How the scale's margin of error was put together."""
     scale = ticket.scale
     division = units.mass(scale.resolution_kg)
     tolerance = (
@@ -246,11 +244,12 @@ def ticket_words(ticket: Ticket, units: Units) -> str:
         else "a pad of its own for each reading, so their errors are independent"
     )
     people = "people aboard" if ticket.people_aboard else "nobody aboard"
-    return f"Scale with {division} divisions: half of one for rounding; {tolerance}; {used}. Weighed with {people}."
+    rounding = f"half a scale division ({division}, the smallest step it shows) for rounding"
+    return f"The scale's margin of error: {rounding}; {tolerance}; {used}. Weighed with {people}."
 
 
 def doubt_words(doubts: Doubts, vehicle: Vehicle, units: Units) -> str:
-    """What is taken to be doubtful, and by how much; all of it common practice."""
+    """The margin of error that each thing on the lists is taken to have; all of it common practice."""
     by_item = ", ".join(f"{known} {share:.0%}" for known, share in SHARE_BY_HOW_KNOWN.items())
     own_kg = vehicle.curb_plus_minus_kg
     said = (
@@ -259,11 +258,11 @@ def doubt_words(doubts: Doubts, vehicle: Vehicle, units: Units) -> str:
         f"gear by its own ±, else {by_item}",
         f"people {whole(doubts.person_kg, units)}",
         f"animals {doubts.animal_share:.0%}",
-        f"cans and carrier {doubts.liquid_share:.0%}",
+        f"cans, roof rack or platform {doubts.liquid_share:.0%}",
         f"fuel gauge {doubts.fuel_share:.0%} of the tank",
         f"where a zone's load acts {units.length(doubts.place_m)}",
     )
-    return f"Taken as doubtful, each plus or minus (common practice, no source): {'; '.join(said)}."
+    return f"Margin of error of what is on the lists, each ± (common practice, no source): {'; '.join(said)}."
 
 
 def slip_words(judged: WeighIn, units: Units) -> str:

@@ -42,7 +42,7 @@ class LiftDoubts:
             ("reading_kg", 200.0, "kg"), ("angle_deg", 5.0, "deg"), ("mass_kg", 500.0, "kg"),
             ("radius_m", 0.1, "m"), ("wheelbase_m", 0.1, "m"),
         ):  # fmt: skip
-            check.number(f"doubt of {field.rpartition('_')[0]}", getattr(self, field), 0.0, most, unit)
+            check.number(f"± of {field.rpartition('_')[0]}", getattr(self, field), 0.0, most, unit)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

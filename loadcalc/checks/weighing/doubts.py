@@ -38,10 +38,10 @@ class Doubts:
     def __post_init__(self) -> None:
         shares = ("curb", "animal", "liquid", "carrier", "fuel", "split", "side")
         for name in shares:
-            check.number(f"doubt of {name}", getattr(self, f"{name}_share"), 0.0, 1.0, "(a share)")
-        check.number("doubt of unlisted gear", self.unlisted_kg, 0.0, 500.0, "kg")
-        check.number("doubt of a person", self.person_kg, 0.0, 100.0, "kg")
-        check.number("doubt of a place", self.place_m, 0.0, 2.0, "m")
+            check.number(f"± of {name}", getattr(self, f"{name}_share"), 0.0, 1.0, "(a share)")
+        check.number("± of unlisted gear", self.unlisted_kg, 0.0, 500.0, "kg")
+        check.number("± of a person", self.person_kg, 0.0, 100.0, "kg")
+        check.number("± of a place", self.place_m, 0.0, 2.0, "m")
 
 
 def curb_half_width_kg(vehicle: Vehicle, curb_share: float) -> float:

@@ -55,7 +55,7 @@ def rectangular_u(half_width: float) -> float:
     >>> round(rectangular_u(0.40), 2)
     0.23
     """
-    return check.number("half-width of the doubt", half_width, 0.0, 1e6, "") / EVEN_HALF_WIDTH
+    return check.number("±", half_width, 0.0, 1e6, "") / EVEN_HALF_WIDTH
 
 
 def quadrature(*parts: float) -> float:
@@ -145,7 +145,7 @@ class Scale:
     scale_class: str = VEHICLE_SCALE
 
     def __post_init__(self) -> None:
-        check.number("division of the scale", self.resolution_kg, 0.001, 500.0, "kg")
+        check.number("scale division", self.resolution_kg, 0.001, 500.0, "kg")
         check.one_of("scale class", self.scale_class, SCALE_CLASSES)
 
     @property
