@@ -71,6 +71,15 @@ def test_frequencies(row: Row) -> None:
     assert frequency_multiplier(*asked, low=low) == float(row["multiplier"])
 
 
+@pytest.mark.parametrize(
+    ("often", "hours", "low", "most"), [(9, 8, True, 8), (11, 8, False, 10), (13, 1, True, 12), (16, 1, False, 15)]
+)
+def test_too_often_names_the_most_that_the_table_has(often: float, hours: int, low: bool, most: int) -> None:
+    """Table 5: for 8 hours with low hands there is a value up to 8 a minute, and so on."""
+    with pytest.raises(OutsideEquation, match=f"0 to {most} a minute"):
+        frequency_multiplier(often, hours, low=low)
+
+
 @pytest.mark.parametrize("row", [r for r in FREQUENCIES if r["verdict"] == "wrong"], ids=case_id)
 def test_the_swapped_table_is_not_ours(row: Row) -> None:
     """A public copy has its durations swapped: none of its values stands here."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -13,7 +14,7 @@ from loadcalc.checks import evaluate
 from loadcalc.checks.mounts.bars import bar_shares, foot_loads_kg
 from loadcalc.checks.mounts.beam import beam_shares, points_of, stiff_shares
 from loadcalc.checks.mounts.carried import BarLoad, bar_loads
-from loadcalc.model import Carrier, Item, Limit, Loadout, Place, Size, Stowed, Zone
+from loadcalc.model import Carrier, Filled, Item, Limit, Liquid, Loadout, Place, Size, Stowed, Zone
 from loadcalc.model.carrier import Bar
 from loadcalc.model.errors import BadValue
 from tests.hand_case import VEHICLE
@@ -274,6 +275,15 @@ def test_turned_pieces_lie_with_their_width_along() -> None:
     report = evaluate(VEHICLE, roof(TWO, Stowed(item=CRATE, zone="roof", turned=True)))
 
     assert [mass.length_m for mass in report.shares.masses if mass.on_carrier] == [0.4]
+
+
+def test_what_has_no_size_rests_on_one_point() -> None:
+    """A thing without a size, and a can: the harder case for the nearest bar."""
+    can = Liquid(name="can", container_kg=2.0, capacity_l=20.0, density_kg_per_l=1.0)
+    loadout = replace(roof(TWO, at(1.5, 30.0)), liquids=(Filled(liquid=can, zone="roof", fill_l=10.0),))
+    report = evaluate(VEHICLE, loadout)
+
+    assert [mass.length_m for mass in report.shares.masses if mass.on_carrier] == [0.0, 0.0]
 
 
 def test_no_carrier_and_no_bars_are_no_result() -> None:

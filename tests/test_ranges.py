@@ -24,7 +24,7 @@ from loadcalc.checks.restraint.lashing import (
     wind_uplift_n,
 )
 from loadcalc.checks.restraint.strapping import unmarked_webbing_kg
-from loadcalc.checks.stability.slopes import gravity_on_body
+from loadcalc.checks.stability.slopes import axle_loads_on_grade, gravity_on_body
 from loadcalc.checks.stability.stance import Stance, static_stability_factor
 from loadcalc.checks.stability.tipping import give_taken_off_deg
 from loadcalc.checks.tires.relations import load_by_power_kg
@@ -107,6 +107,9 @@ RANGES: dict[str, Range] = {
     "webbing: width": (unmarked_webbing_kg, 45.0, 1000.0),
     "slope: side": (lambda x: gravity_on_body(left_down_deg=x, nose_up_deg=0.0), -60.0, 60.0),
     "slope: grade": (lambda x: gravity_on_body(left_down_deg=0.0, nose_up_deg=x), -60.0, 60.0),
+    "axles on a grade: wheelbase": (
+        lambda x: axle_loads_on_grade(2000.0, aft_m=1.4, up_m=0.8, wheelbase_m=x, nose_up_deg=5.0), 0.1, 30.0,
+    ),
     "stance: mass": (_stance("mass_kg"), 1e-9, 1e6),
     "stance: aft": (_stance("aft_m"), -20.0, 20.0),
     "stance: left": (_stance("left_m"), -5.0, 5.0),

@@ -115,6 +115,7 @@ def test_a_dog_in_a_seat_takes_the_seat() -> None:
     report = evaluate(VEHICLE, replace(LOADOUT, people=(DRIVER, replace(DOG, seat="back left"))))
 
     assert (report.rating("seats").load, report.rating("zone:floor").load_kg) == (2.0, 100.0)
+    assert [(part.share, part.adds) for part in report.rating("seats").parts] == [(1.0, 1.0)] * 2
 
 
 def test_gear_at_its_own_place_acts_there() -> None:

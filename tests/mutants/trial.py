@@ -35,7 +35,10 @@ def lines(paths: Sequence[str], seed: int, sample: int) -> Iterator[str]:
     files = sorted({file for path in paths for file in _files(ROOT / path)})
     every = [change for file in files for change in changes(file)]
     tried = sorted(random.Random(seed).sample(every, min(sample, len(every))), key=lambda c: (c.path, c.line))
-    tests = {path: _tests_of(path) for path in {change.path for change in tried}}
+    untouched = {
+        change.path: change.path.read_bytes() for change in tried
+    }  # the checkout may change meanwhile
+    tests = {path: _tests_of(path) for path in untouched}
     copies: SimpleQueue[Path] = SimpleQueue()
     numbers = count(1)  # as the time of writing: no two changes share one, so no stale bytecode runs
 
@@ -47,7 +50,7 @@ def lines(paths: Sequence[str], seed: int, sample: int) -> Iterator[str]:
         try:
             return _run(copy, tests[change.path], patience_s)
         finally:
-            shutil.copy2(change.path, place)
+            place.write_bytes(untouched[change.path])
             shutil.rmtree(copy / ".hypothesis", ignore_errors=True)  # an example found helps no other change
             copies.put(copy)
 
