@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 __version__ = "0.1.0"
 
 if TYPE_CHECKING:
-    from loadcalc.checks import RatingResult, Report, Shares, evaluate
+    from loadcalc.checks import Finding, Judgment, RatingResult, Report, Shares, evaluate
     from loadcalc.model import (
         BadValue,
         Bar,

@@ -9,7 +9,7 @@ from random import Random
 import numpy as np
 from numpy.typing import NDArray
 
-from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.model import Carrier, Limit, Loadout, Size, Stowed, Vehicle, Zone
 from loadcalc.plan.advice.problem import LEFT, Assign, Problem
 from loadcalc.plan.advice.rules import Rules

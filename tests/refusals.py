@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from typing import Any
 
-from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.checks.tires.marked import load_index_kg, tire_capacity_kg
 from loadcalc.model import (
     Carrier,

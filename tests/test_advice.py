@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.model import Stowed
 from loadcalc.plan.advice.center import CLOSE_M, lowest, moved
 from loadcalc.plan.advice.leave import counted_sets, least_mass, left_mass_kg, searched_sets

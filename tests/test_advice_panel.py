@@ -11,7 +11,7 @@ from typing import Any
 import ipywidgets as widgets
 import pytest
 
-from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.model import Limit, Loadout, Place
 from loadcalc.model.quantities import SI, US
 from loadcalc.plan.advice.answers import EASED, LEAVE, LEGAL, LOWER, SINGLE, WHY, Legal, Lower, lower_so_far
@@ -31,7 +31,7 @@ from workbook.panels.advice_desk import CHANGED, LIMIT_S, TRIED, Adviser, point_
 from workbook.panels.desk import Desk
 from workbook.words import advice as words
 from workbook.words import advice_found as found_words
-from workbook.words.ratings import verdict
+from workbook.words.findings import headline
 
 
 @pytest.fixture
@@ -64,7 +64,7 @@ def test_make_it_legal_on_the_demo_is_one_entry_and_undo_takes_it_back(desk: Des
     }
     assert changed == {step.key: step.zone_to for step in plan.steps}
     assert desk.status == f"Kept in the ledger: {words.note(plan)}"
-    assert verdict(desk.report, US) in adviser.status
+    assert headline(desk.report, US) in adviser.status
     desk.undo()
     assert riding(desk.loadout) == before
     assert adviser.status == ""  # what was said of the other loadout goes with it
@@ -226,7 +226,7 @@ def test_a_plan_in_words() -> None:
     assert said[-3:] == [
         "? Limit not known: as you allowed, it adds to",
         "Zone: rack: 60 kg more, 60 kg in all, limit not known.",
-        f"After it: {verdict(plan.after, SI)}",
+        f"After it: {headline(plan.after, SI)}",
     ]
     assert words.before_after(plan, SI) == [
         ("Zone: rack", "0 kg", "60 kg", "+60 kg", "? not known"),
@@ -254,7 +254,7 @@ def test_what_is_said_of_make_it_legal() -> None:
         return words.legal_words(some, Legal(found=found, **fields), SI)
 
     nothing = said(replace(plan, steps=()))
-    assert nothing.startswith(verdict(plan.after, SI))
+    assert nothing.startswith(headline(plan.after, SI))
     assert "nothing needs to be moved" in nothing
     assert said(replace(plan, steps=plan.moves)) == "1 move will do."
     assert said(plan, leaving=True).startswith("No rearrangement alone is legal")

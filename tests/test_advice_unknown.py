@@ -9,7 +9,7 @@ from random import Random
 import numpy as np
 import pytest
 
-from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.model import Limit, Place
 from loadcalc.model.quantities import SI, US
 from loadcalc.plan.advice.answers import LEAVE, LEGAL, LOWER, SINGLE, WHY, answer
@@ -29,7 +29,7 @@ from tests.season_help import FRIDAY, demo_season
 from workbook.panels.advice_desk import Adviser, Shown, point_plan, shown
 from workbook.panels.desk import Desk
 from workbook.words import advice as words
-from workbook.words.ratings import verdict
+from workbook.words.findings import headline
 
 FRONT = frozenset({*ROOF_LIMITS, ROOF_ZONES[0]})  # what a move onto the front of the roof adds to
 
@@ -75,7 +75,7 @@ def test_what_a_person_allows_by_name_is_used_and_told(desk: Desk) -> None:
         assert (
             f"{after.rating(key).name}: {US.mass(SPOOL_KG)} more, {in_all} in all, limit not known." in said
         )
-    assert said[-1] == f"After it: {verdict(after, US)}"
+    assert said[-1] == f"After it: {headline(after, US)}"
     assert adviser.apply(plan)
     assert desk.season.loadout(FRIDAY) == plan.loadout
     assert all(after.rating(key).name in adviser.status for key in FRONT)
@@ -136,7 +136,7 @@ def test_no_plan_adds_to_what_nobody_knows_unless_allowed_and_then_it_is_told(se
             said = words.outcome_words(plan, SI)
             for one in plan.added:
                 assert f"{one.name}: " in said
-            assert verdict(plan.after, SI) in said
+            assert headline(plan.after, SI) in said
 
 
 def test_the_gaps_are_of_every_kind_and_some_are_spent(desk: Desk) -> None:

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.model import (
     BadValue,
     Limit,

@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 
 from loadcalc.checks.balance import Wheels
-from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.model import Loadout, Place, Vehicle
 from tests.invented import SEATS, invented_loadout, invented_vehicle
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.checks.hitch import (
     combination_kg,
     lever_on_axles,
@@ -17,7 +18,6 @@ from loadcalc.checks.hitch import (
     tow_room,
     trailer_axle_kg,
 )
-from loadcalc.checks.ratings.report import evaluate
 from loadcalc.checks.stability.slopes import axle_loads_on_grade
 from loadcalc.model import BadValue, Limit, Trailer
 from tests.strategies import STEADY, thousandths

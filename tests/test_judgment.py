@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from loadcalc.checks.ratings.report import Report, evaluate
+from loadcalc.checks.findings.judge import evaluate
+from loadcalc.checks.ratings.report import Report
 from loadcalc.checks.ratings.share import Shares
 from loadcalc.model import Limit
 from tests.strategies import STEADY, Case, cases, replace_gear, thousandths

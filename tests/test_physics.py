@@ -12,7 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from loadcalc.checks.balance import Wheels, axle_loads, moment_center, wheel_shares
-from loadcalc.checks.ratings.report import Report, evaluate
+from loadcalc.checks.findings.judge import evaluate
+from loadcalc.checks.ratings.report import Report
 from loadcalc.model import Carrier, Loadout, Place, Size, Vehicle
 from tests.strategies import STEADY, Case, cases, loaded_cases, replace_gear, thousandths
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from loadcalc.checks.balance import moment_center, shift_of_center_m
-from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.model import BadValue, Place, Tire
 from tests.hand_case import BOX, DOG, DRIVER, LOADOUT, TENT, VEHICLE
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from loadcalc.checks.balance import axle_loads, moment_center, placard_room_kg, shift_of_center_m
-from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.checks.tires.marked import load_index_kg, tire_capacity_kg
 from loadcalc.model import FuelTank, Loadout, Place, Size, Vehicle, cg_from_axles
 from tests.reference_rows import Row, case_id, half_last_digit, numbers, rows

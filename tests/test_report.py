@@ -7,7 +7,8 @@ from dataclasses import replace
 
 import pytest
 
-from loadcalc.checks.ratings.report import Report, evaluate
+from loadcalc.checks.findings.judge import evaluate
+from loadcalc.checks.ratings.report import Report
 from loadcalc.checks.ratings.share import Shares
 from loadcalc.model import BadValue, Item, Limit, Loadout, NotFound, Place, Stowed, Zone
 from tests.hand_case import LOADOUT, SIZE, VEHICLE

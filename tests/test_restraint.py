@@ -162,7 +162,7 @@ def test_unknown_tension_and_size_are_named() -> None:
         group(replace(TWO_OVER, tension_n=None, surfaces="", flat=True), length_m=None), speed_m_per_s=30
     )
 
-    assert verdict(found, EN, "forward").lacks == ("the strap's tension",)
+    assert verdict(found, EN, "forward").lacks == ("what lies on what", "the strap's tension")
     assert verdict(found, EN, "forward").state == "not known"
     assert verdict(found, CFR, "number of tie-downs").lacks == ("the length of every piece",)
     assert verdict(found, "wind", "up").lacks[0] == "the size of every piece"

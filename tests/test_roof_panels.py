@@ -158,7 +158,7 @@ def test_states_in_words(desk: Desk) -> None:
     (_, shelter), (_, tools) = tie_down.judged(desk)
 
     assert restraint_words.verdict_words(tools).startswith("▲ falls short: number of tie-downs (49 CFR 393)")
-    assert restraint_words.verdict_words(shelter) == "? not known: the tie point's limit"
+    assert restraint_words.verdict_words(shelter) == "? not known: the tie point's limit and what lies on what"
     assert "not leave to drive" in tie_down.verdicts_html(tie_down.judged(desk), (), US)
 
 

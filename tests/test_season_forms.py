@@ -10,9 +10,9 @@ import pytest
 
 from loadcalc.model import Limit, SeasonError
 from loadcalc.season import copies, forms, open_season, schema, start_season
+from loadcalc.season.departures import ticket_fields
 from loadcalc.season.fields import FIELDS
 from tests.season_help import ROOT, added_up, contents, kept
-from workbook.panels.tickets import ticket_fields
 
 SEASONS = ROOT / "tests" / "seasons"  # each written by the program as it was then; real entries
 

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 
 from loadcalc.checks.balance import Wheels
-from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.checks.stability.slopes import (
     axle_loads_on_grade,
     four_wheel_loads,

@@ -13,7 +13,7 @@ from workbook.panels import carrier, measures, trailer, wishes
 from workbook.panels.desk import Desk
 from workbook.panels.measure import measure_rows
 from workbook.widgets.table import Edit
-from workbook.words.ratings import unknowns
+from workbook.words.findings import finding_lines
 
 POUND_KG, INCH_M, PSI_KPA = 0.45359237, 0.0254, 6.894757293168361  # exact; exact; NIST SP 811 App. B.8
 
@@ -45,10 +45,10 @@ def test_hitching_the_trailer_brings_its_rows_and_its_tongue(desk: Desk) -> None
 
 def test_an_idle_hitch_is_not_listed_as_unknown(desk: Desk) -> None:
     """The hitch carrier's off-road limit is not known, but nothing hangs there; a crate that does makes it speak."""
-    assert "hitch carrier" not in unknowns(desk.report).casefold()
+    assert "Hitch carrier" not in "".join(finding_lines(desk.report.findings, US))
     desk.season.set_zone("Rear door rack", on_hitch=True)
     report = evaluate(desk.season.vehicle, desk.season.loadout(FRIDAY))
-    assert "hitch carrier, moving off road" in unknowns(report)
+    assert "Hitch carrier, moving off road" in "".join(finding_lines(report.findings, US))
 
 
 def test_the_trailer_is_weighed_and_limited(desk: Desk) -> None:

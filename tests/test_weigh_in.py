@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.checks.ratings.share import Shares
 from loadcalc.checks.weighing.doubts import Doubts, item_half_width_kg
 from loadcalc.checks.weighing.scales import Scale

@@ -10,6 +10,7 @@ from loadcalc.checks.weighing.scales import rectangular_u
 from loadcalc.checks.weighing.weigh_in import WeighIn, expected_readings
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import SI, US
+from loadcalc.season import departures
 from tests.season_help import FRIDAY, demo_season
 from workbook.figures.weigh_in import reach, weigh_in_svg
 from workbook.panels import tickets, weigh_in, weigh_in_accept
@@ -58,7 +59,7 @@ def test_a_new_ticket_is_one_entry_for_the_loadout_that_is_looked_at(desk: Desk)
     """It has today's loadout, its fuel, a usual division, and no reading yet."""
     before = desk.season.version
     key = tickets.new_ticket(desk, DAY)
-    fields = tickets.ticket_fields(desk.season, key)
+    fields = departures.ticket_fields(desk.season, key)
 
     assert desk.season.version == before + 1
     assert (fields["loadout"], fields["date"], fields["people_aboard"]) == (FRIDAY, DAY, True)
@@ -100,7 +101,7 @@ def test_a_line_is_read_in_any_unit(desk: Desk, field: str, text: str, kept: obj
     refused = table._on_edit([Edit(kind="set", row_key=field, column="value", text=text)])
 
     assert not refused
-    now = tickets.ticket_fields(desk.season, key).get(field)
+    now = departures.ticket_fields(desk.season, key).get(field)
     assert now == (pytest.approx(kept, rel=1e-9) if isinstance(kept, float) else kept)
     assert desk.season.version - before == (0 if kept is None else 1)
 
@@ -135,8 +136,8 @@ def test_pads_are_independent_and_one_scale_is_not() -> None:
     """A line of the ticket decides."""
     readings = {"total_kg": 2000.0, "resolution_kg": 10.0}
 
-    assert tickets.read_ticket({**readings, "pads": False}).scale.one_scale
-    assert not tickets.read_ticket({**readings, "pads": True}).scale.one_scale
+    assert departures.read_ticket({**readings, "pads": False}).scale.one_scale
+    assert not departures.read_ticket({**readings, "pads": True}).scale.one_scale
 
 
 def test_pads_are_a_line_and_an_older_ticket_says_it_in_its_name(desk: Desk) -> None:
@@ -145,7 +146,7 @@ def test_pads_are_a_line_and_an_older_ticket_says_it_in_its_name(desk: Desk) -> 
     table = tickets.ticket_table(desk, lambda: key)
 
     def pads() -> bool:
-        return bool(tickets.ticket_fields(desk.season, key)["pads"])
+        return bool(departures.ticket_fields(desk.season, key)["pads"])
 
     assert not pads()
     desk.do(lambda: desk.season.set("weigh_in", key, scale="Club pads"), "which scale")
@@ -258,7 +259,7 @@ def test_an_empty_weighing_sets_curb_mass_and_center(desk: Desk) -> None:
     assert accept_empty(desk, key)
     assert desk.vehicle.curb_kg == 2200.0
     # of the sum of two readings on one scale; the variance of a sum is the sum of the covariances, and a = √3 · u
-    ticket = tickets.read_ticket(tickets.ticket_fields(desk.season, key))
+    ticket = departures.read_ticket(departures.ticket_fields(desk.season, key))
     u_kg = float(ticket.scale.covariance([1200.0, 1000.0]).sum()) ** 0.5
     assert desk.vehicle.curb_plus_minus_kg == pytest.approx(3**0.5 * u_kg, abs=0.0005)
     assert desk.vehicle.curb_cg.aft_m == pytest.approx(1000 / 2200 * desk.vehicle.wheelbase_m, rel=1e-12)
@@ -284,7 +285,7 @@ def test_a_total_is_no_empty_weighing(desk: Desk) -> None:
     before = desk.season.version
 
     with pytest.raises(BadValue, match="neither both axles nor four wheels"):
-        empty_weighing(desk.vehicle, tickets.read_ticket(tickets.ticket_fields(desk.season, key)))
+        empty_weighing(desk.vehicle, departures.read_ticket(departures.ticket_fields(desk.season, key)))
     assert not accept_empty(desk, key)
     assert desk.season.version == before
 

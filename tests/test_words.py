@@ -4,11 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from loadcalc.checks import Report, evaluate
+from loadcalc.checks import Judgment, evaluate
 from loadcalc.model import Limit
 from loadcalc.model.quantities import SI, US
 from tests.hand_case import LOADOUT, VEHICLE
 from workbook.words import ratings as words
+from workbook.words.findings import headline
 from workbook.words.summary import summary
 
 # Hand case, in kg: 2000 curb (no fuel in it) + 80 fuel + 30 rack + 75 + 60 + 20 aboard + 100 boxes + 45 tent + 13 can.
@@ -16,7 +17,7 @@ GROSS_KG = 2423.0
 ROOF_KG = 30.0 + 45.0 + 13.0
 
 
-def with_limits(**limits_kg: float) -> Report:
+def with_limits(**limits_kg: float) -> Judgment:
     """The hand case with some limits of the vehicle known."""
     limits = {key: Limit(limit_kg=kg) for key, kg in limits_kg.items()}
     return evaluate(replace(VEHICLE, limits=limits), LOADOUT)
@@ -25,9 +26,8 @@ def with_limits(**limits_kg: float) -> Report:
 def test_the_overload_is_named_with_its_share_and_its_amount() -> None:
     """88 kg on a roof limit of 80: 110 %, over by 8."""
     report = with_limits(roof_road=80.0, gross=3000.0)
-    assert (
-        words.verdict(report, SI) == "One rating is over: vehicle roof, moving on road (110%, over by 8 kg)."
-    )
+    said = headline(report, SI)
+    assert said.startswith("One rating is over: Vehicle roof, moving on road (110%, over by 8 kg). ")
     # 2423 / 3000 = 80.8 %, 577 left.
     expected = "Next tightest: gross vehicle weight rating (GVWR), 81% used, 577 kg left (at all times)."
     assert words.next_tightest(report, SI) == expected
@@ -35,9 +35,9 @@ def test_the_overload_is_named_with_its_share_and_its_amount() -> None:
 
 def test_two_overloads_come_worst_first() -> None:
     """88 / 80 = 110 % comes before 2423 / 2400 = 101 %."""
-    said = words.verdict(with_limits(gross=2400.0, roof_road=80.0), SI)
-    assert said.startswith("2 ratings are over: vehicle roof")
-    assert "gross vehicle weight rating (GVWR) (101%, over by 23 kg)" in said
+    said = headline(with_limits(gross=2400.0, roof_road=80.0), SI)
+    assert said.startswith("2 ratings are over: Vehicle roof")
+    assert "Gross vehicle weight rating (GVWR) (101%, over by 23 kg)" in said
 
 
 @pytest.mark.parametrize(
@@ -61,10 +61,16 @@ def test_an_unknown_limit_is_said_and_never_a_pass() -> None:
     report = with_limits()
     assert words.percent(report.rating("gross")) == "not known"
     assert words.room(report.rating("gross"), US) == "limit not known"
-    assert words.unknowns(report).startswith(
-        "Limit not known, so not judged: gross vehicle weight rating (GVWR)"
+    assert headline(report, US).startswith("Nothing is judged: ")
+    assert "exceeded" not in headline(report, US)
+
+
+def test_nothing_over_is_said_only_with_how_many_are_not_known() -> None:
+    """Gross alone is known. Not known: axles, placard, three of the roof, three of the rack, two zones, four tires."""
+    said = headline(with_limits(gross=3000.0), SI)
+    assert said.startswith(
+        "Of 1 rating with a known limit none is exceeded. 15 ratings without a known limit are not judged."
     )
-    assert words.unknowns(report).endswith("2 zones.")
 
 
 def test_where_nothing_may_stand_something_does() -> None:

@@ -11,8 +11,9 @@ from typing import Any
 
 import pytest
 
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.checks.hitch import on_hitch, tow_room
-from loadcalc.checks.ratings.report import Report, evaluate
+from loadcalc.checks.ratings.report import Report
 from loadcalc.checks.stability.stance import empty_stance, stance_of, static_stability_factor
 from loadcalc.checks.stability.tipping import first_lifts, tip_angles
 from loadcalc.checks.tires.inflation import KPA_PER_PSI, pressure_needed_kpa

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.checks.stability.stance import static_stability_factor
 from loadcalc.checks.tires.inflation import KPA_PER_PSI, capacity_at_kg, pressure_needed_kpa
 from loadcalc.checks.tires.marked import load_index_kg

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
         shift_of_center_m,
         wheel_shares,
     )
+    from loadcalc.checks.findings.finding import Finding
+    from loadcalc.checks.findings.judge import Judgment, evaluate
     from loadcalc.checks.gas import fill_limit
     from loadcalc.checks.hitch import (
         lever_on_axles,
@@ -37,7 +39,7 @@ if TYPE_CHECKING:
     )
     from loadcalc.checks.mounts.bars import bar_shares, foot_loads_kg
     from loadcalc.checks.mounts.beam import beam_shares, stiff_shares
-    from loadcalc.checks.ratings.report import Part, RatingResult, Report, evaluate
+    from loadcalc.checks.ratings.report import Part, RatingResult, Report
     from loadcalc.checks.ratings.share import Shares
     from loadcalc.checks.restraint.lashing import (
         aggregate_limit_kg,

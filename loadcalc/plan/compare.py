@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from loadcalc.checks.ratings.report import RatingResult, Report, evaluate
+from loadcalc.checks.findings.judge import Judgment, evaluate
+from loadcalc.checks.ratings.report import RatingResult, Report
 from loadcalc.model.errors import BadValue
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.space import Place
@@ -74,7 +75,7 @@ class Comparison:
     ratings : every rating, those tightest in any loadout first. ways : from each loadout to the next, step by step.
     """
 
-    reports: tuple[Report, ...]
+    reports: tuple[Judgment, ...]
     differences: tuple[Difference, ...]
     ratings: tuple[RatingRow, ...]
     ways: tuple[tuple[Step, ...], ...]

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from loadcalc.checks.ratings.report import evaluate
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.checks.ratings.share import Shares
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.vehicle import Vehicle

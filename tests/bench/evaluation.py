@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from loadcalc.checks.ratings.report import Report, evaluate
+from loadcalc.checks.findings.judge import evaluate
+from loadcalc.checks.ratings.report import Report
 from loadcalc.checks.ratings.share import Shares
 from tests.bench.lean import LeanNumpy
 from tests.bench.naive import Naive

@@ -11,7 +11,8 @@ from loadcalc.model.quantities import US
 from loadcalc.season import Season
 from tests.browser.lab import Lab
 from tests.browser.table_lab import open_cells
-from workbook.words import ratings as words
+from workbook.panels.desk import Desk
+from workbook.words.findings import headline
 
 FRIDAY = "Friday departure"
 SEARCH_MS = 120_000
@@ -50,11 +51,11 @@ def test_make_it_legal_apply_and_undo(lab: Lab, season: Season) -> None:
     apply.click()
     expect(page.get_by_text("Kept in the ledger: Advice: ")).to_be_visible(timeout=SEARCH_MS)
     assert season.version == start + 1
-    report = evaluate(season.vehicle, season.loadout(FRIDAY))
+    report = Desk(season, FRIDAY).report
     known = [rating for rating in report.ratings if rating.known]
     assert known
     assert all(rating.consumed is not None and rating.consumed <= 1.0 for rating in known)
-    expect(page.get_by_text(words.verdict(report, US)).first).to_be_visible()
+    expect(page.get_by_text(headline(report, US)).first).to_be_visible()
     lab.screenshot(page, "advice-applied")
     page.get_by_role("button", name="Undo: Advice").click()
     expect(page.get_by_text("Undone: Advice: ")).to_be_visible()

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from loadcalc.checks import Report, evaluate
+from loadcalc.checks import Judgment, evaluate
 from loadcalc.model.quantities import US
 from tests.invented import invented_loadout, invented_vehicle
 from tests.season_help import demo_season
@@ -39,7 +39,7 @@ def pages(page: Page, paper: str) -> int:
     return len(PAGE.findall(page.pdf(format=paper)))
 
 
-def busy(items: int, zones: int) -> Report:
+def busy(items: int, zones: int) -> Judgment:
     """An invented vehicle with that much on board."""
     return evaluate(invented_vehicle(5), invented_loadout(5, items=items, zones=zones))
 
@@ -50,7 +50,7 @@ def test_the_demo_is_one_page(paper: Page, tmp_path: Path, size: str) -> None:
     paper.set_content(sheet_of(Desk(demo_season(tmp_path, durable=False)), "made 2026-05-15 07:00"))
 
     expect(paper.locator("#over")).to_be_hidden()
-    for heading in ("Straps", "Tightest ratings", "Tires, cold", "Look out"):
+    for heading in ("Straps", "Tightest ratings", "Tires, cold", "Look at these first"):
         expect(paper.get_by_role("heading", name=heading)).to_be_visible()
     assert pages(paper, size) == 1
 
@@ -58,7 +58,7 @@ def test_the_demo_is_one_page(paper: Page, tmp_path: Path, size: str) -> None:
 @pytest.mark.parametrize("size", PAPERS)
 def test_a_large_loadout_shrinks_to_one_page(paper: Page, size: str) -> None:
     """150 things in 14 zones: smaller type, still one sheet."""
-    paper.set_content(sheet_html(busy(150, 14), [], US))
+    paper.set_content(sheet_html(busy(150, 14), US))
 
     expect(paper.locator("#over")).to_be_hidden()
     type_pt = float(paper.locator("html").get_attribute("data-type").removesuffix("pt"))  # type: ignore[union-attr]  # None fails it
@@ -69,7 +69,7 @@ def test_a_large_loadout_shrinks_to_one_page(paper: Page, size: str) -> None:
 @pytest.mark.parametrize("size", PAPERS)
 def test_what_cannot_fit_says_so_and_prints_on_more(paper: Page, size: str) -> None:
     """900 things: no type that small can be read, so it runs over and its head says so, on paper too."""
-    paper.set_content(sheet_html(busy(900, 20), [], US))
+    paper.set_content(sheet_html(busy(900, 20), US))
 
     expect(paper.locator("#over")).to_contain_text("too long for one sheet")
     expect(paper.locator("#over")).to_be_visible()
@@ -84,7 +84,7 @@ def test_names_with_markup_print_as_they_were_typed(paper: Page) -> None:
     report = busy(3, 2)
     loadout = report.shares.loadout
     gear = tuple(replace(s, item=replace(s.item, name=f"{s.item.name} {MARKUP}")) for s in loadout.gear)
-    paper.set_content(sheet_html(evaluate(report.shares.vehicle, replace(loadout, gear=gear)), [], US))
+    paper.set_content(sheet_html(evaluate(report.shares.vehicle, replace(loadout, gear=gear)), US))
 
     expect(paper.locator("#sheet")).to_contain_text(MARKUP)
     expect(paper.locator("#sheet img")).to_have_count(0)

@@ -21,7 +21,7 @@ from workbook.panels.desk import Desk
 from workbook.words import advice as words
 from workbook.words import advice_found as found_words
 from workbook.words.advice_unknown import kept_off_words, spent_words
-from workbook.words.ratings import verdict
+from workbook.words.findings import headline
 
 LIMIT_S = {LEGAL: 45.0, LOWER: 60.0, LEAVE: 30.0, WHY: 30.0, SINGLE: 30.0}
 LOOK_S = 0.2
@@ -209,7 +209,7 @@ class Adviser:
         kept = desk.do(lambda: put_plan(desk.season, desk.loadout_name, plan), words.note(plan))
         self.drop()
         said = ["Applied as one entry; Undo takes it back.", *spent_words(plan, desk.units)]
-        after = f"After it: {verdict(desk.report, desk.units)}"
+        after = f"After it: {headline(desk.report, desk.units)}"
         self._say("\n".join([*said, after]) if kept else desk.status)
         return kept
 

@@ -8,11 +8,12 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from loadcalc.checks import Report, evaluate
+from loadcalc.checks import Judgment
 from loadcalc.model import Loadout, Vehicle
 from loadcalc.model.errors import LoadcalcError, SeasonError
 from loadcalc.model.quantities import Units, units
 from loadcalc.season import Season, open_season
+from loadcalc.season.departures import Departure
 from workbook.launcher import season as launcher_season
 
 REST_S = 0.7  # a slider that has rested this long is meant: one entry for one drag, not forty
@@ -37,7 +38,7 @@ class Desk:
         self.status = ""
         self.vehicle: Vehicle
         self.loadout: Loadout
-        self.report: Report
+        self.report: Judgment
         self.numbers: list[Told] = []
         self.figures: list[Told] = []
         self.records: list[Told] = []
@@ -55,7 +56,7 @@ class Desk:
         """Show what would be, without writing anything."""
         self.vehicle = vehicle or self.vehicle
         self.loadout = loadout or self.loadout
-        self.report = evaluate(self.vehicle, self.loadout)
+        self.report = self.judge(self.loadout)
         self._tell(self.numbers)
         self._tell(self.figures)
 
@@ -159,7 +160,12 @@ class Desk:
         self._seen = self.season.version
         self.vehicle = self.season.vehicle
         self.loadout = self.season.loadout(self.loadout_name)
-        self.report = evaluate(self.vehicle, self.loadout)
+        self._departure = Departure(self.season, self.loadout_name)
+        self.report = self.judge(self.loadout)
+
+    def judge(self, loadout: Loadout) -> Judgment:
+        """Judge what this departure would be with another loadout, with all that the season knows of it."""
+        return self._departure.judge(self.vehicle, loadout)
 
     @staticmethod
     def _tell(listeners: list[Told]) -> None:

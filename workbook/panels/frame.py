@@ -12,6 +12,7 @@ import ipywidgets as widgets
 
 from workbook.figures.palette import ROLES
 from workbook.panels.desk import Desk
+from workbook.words.findings import is_bad
 from workbook.words.formulas import fold
 
 P = ParamSpec("P")
@@ -141,7 +142,7 @@ def told(desk: Desk, say: Callable[[], str]) -> widgets.HTML:
     view = widgets.HTML()
 
     def show() -> None:
-        view.value = lines(say(), alarm=bool(desk.report.over))
+        view.value = lines(say(), alarm=is_bad(desk.report))
 
     show()
     desk.numbers.append(show)

@@ -8,10 +8,8 @@ from html import escape
 
 import ipywidgets as widgets
 
-from workbook.panels.bars import bars_words
 from workbook.panels.desk import Desk
 from workbook.panels.frame import STYLE
-from workbook.panels.tie_down import judged
 from workbook.paper.sheet import sheet_html
 
 FILE = "load-up-sheet.html"
@@ -19,7 +17,7 @@ FILE = "load-up-sheet.html"
 
 def sheet_of(desk: Desk, made: str = "") -> str:
     """The sheet of the desk's loadout, as it is kept."""
-    return sheet_html(desk.report, judged(desk), desk.units, bars_words(desk), made)
+    return sheet_html(desk.report, desk.units, made)
 
 
 def sheet_view(html: str) -> str:

@@ -6,7 +6,7 @@ import ipywidgets as widgets
 
 from workbook.panels.desk import Desk
 from workbook.panels.frame import head_strip, told
-from workbook.words.ratings import standing
+from workbook.words.summary import standing
 
 
 def start_panel(desk: Desk) -> widgets.Widget:

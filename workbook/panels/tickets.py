@@ -8,17 +8,16 @@ from dataclasses import dataclass
 from typing import Any
 
 from loadcalc.checks.weighing.scales import Scale
-from loadcalc.checks.weighing.ticket import READINGS, Ticket
+from loadcalc.checks.weighing.ticket import READINGS
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.quantities import Units, read_mass_kg, read_volume_l
 from loadcalc.season import Season
+from loadcalc.season.departures import ticket_fields
 from workbook.panels.desk import Desk
 from workbook.panels.edits import apply_edits
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
-Fields = dict[str, Any]
 NOT_KNOWN = ("", "?")
-PADS = "pad"  # in a scale's name: tickets from before there was a line for it say it so
 DIVISION_KG = {"US": 20 * 0.45359237, "SI": 10.0}  # usual for vehicle scales; common practice
 AS_SHOWN = "Empty where the ticket has none. Write what it shows, also when sums don't come out."
 COLUMNS = [
@@ -148,16 +147,7 @@ LINES = [
 ]  # fmt: skip
 
 
-def ticket_fields(season: Season, key: str) -> Fields:
-    """What the season keeps of one ticket, the loadout by its name."""
-    kept = dict(season.present.get("weigh_in", key) or {})
-    if "loadout" in kept:
-        kept["loadout"] = season.present.name("loadout", kept["loadout"])
-    kept.setdefault("pads", PADS in str(kept.get("scale", "")).casefold())
-    return kept
-
-
-def ticket_rows(fields: Fields, units: Units) -> tuple[list[dict[str, Any]], list[str]]:
+def ticket_rows(fields: dict[str, Any], units: Units) -> tuple[list[dict[str, Any]], list[str]]:
     """Rows of the ticket's table, and their keys."""
     rows = [
         {"what": line.name, "value": line.show(fields.get(line.field), units), "hint": line.hint}
@@ -195,17 +185,6 @@ def new_ticket(desk: Desk, day: str | None = None) -> str:
 
     kept = desk.do(add, f"{name}, {day}: new ticket for {desk.loadout_name}")
     return made[0] if kept else ""
-
-
-def read_ticket(fields: Fields) -> Ticket:
-    """The ticket for the calculation; BadValue when it has no reading yet."""
-    readings = {key: fields[f"{key}_kg"] for key in READINGS if fields.get(f"{key}_kg") is not None}
-    return Ticket(
-        readings_kg=readings,
-        scale=Scale(resolution_kg=fields.get("resolution_kg") or DIVISION_KG["SI"], one_scale=not fields.get("pads")),
-        people_aboard=bool(fields.get("people_aboard", True)),
-        fuel_l=fields.get("fuel_l"),
-    )
 
 
 def ticket_table(desk: Desk, current: Callable[[], str]) -> EditTable:

@@ -9,7 +9,15 @@ from typing import Any
 import ipywidgets as widgets
 
 from loadcalc.checks.restraint.strapping import CFR, EN
-from loadcalc.checks.restraint.verdict import LIFT_COEFFICIENT, Tied, Verdict, judge, tied_groups, untied
+from loadcalc.checks.restraint.verdict import (
+    LIFT_COEFFICIENT,
+    ROAD_SPEED_M_PER_S,
+    Tied,
+    Verdict,
+    judge,
+    tied_groups,
+    untied,
+)
 from loadcalc.model.quantities import Units
 from loadcalc.model.straps import Strapping
 from loadcalc.season.straps import strap, tie, tie_can, unstrap
@@ -35,7 +43,9 @@ MPH, KMH = 0.44704, 1 / 3.6  # m/s in one mile an hour (exact), in one kilometre
 SPEEDS = {"US": ("mph", MPH, 65.0, 90.0), "SI": ("km/h", KMH, 105.0, 145.0)}
 
 
-def judged(desk: Desk, *, speed_m_per_s: float = 29.0, lift_coefficient: float = LIFT_COEFFICIENT) -> Judged:
+def judged(
+    desk: Desk, *, speed_m_per_s: float = ROAD_SPEED_M_PER_S, lift_coefficient: float = LIFT_COEFFICIENT
+) -> Judged:
     """Each tied group of the loadout with its verdicts."""
     groups = tied_groups(desk.loadout)
     return [(g, judge(g, speed_m_per_s=speed_m_per_s, lift_coefficient=lift_coefficient)) for g in groups]

@@ -11,11 +11,12 @@ from loadcalc.checks.weighing.suspects import CURB
 from loadcalc.checks.weighing.weigh_in import WeighIn, expected_readings
 from loadcalc.model.errors import LoadcalcError
 from loadcalc.model.quantities import Units, read_mass_kg
+from loadcalc.season.departures import read_ticket, ticket_fields
 from workbook.figures.weigh_in import weigh_in_svg
 from workbook.panels.desk import Desk
 from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.panels.measure import percent
-from workbook.panels.tickets import new_ticket, read_ticket, ticket_fields, ticket_rows, ticket_table, tickets
+from workbook.panels.tickets import new_ticket, ticket_rows, ticket_table, tickets
 from workbook.panels.weigh_in_accept import (
     Correction,
     accept,

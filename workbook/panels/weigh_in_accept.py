@@ -12,8 +12,9 @@ from loadcalc.checks.weighing.ticket import Ticket
 from loadcalc.checks.weighing.weigh_in import WeighIn, corrected_curb, judge_weigh_in
 from loadcalc.model import Vehicle
 from loadcalc.model.errors import BadValue, LoadcalcError
+from loadcalc.season.departures import read_ticket, ticket_fields
+from loadcalc.season.present import Fields
 from workbook.panels.desk import Desk
-from workbook.panels.tickets import Fields, read_ticket, ticket_fields
 
 KIND = "weigh-in"
 LEAST_KG = 0.5  # less than a pound or a kilogram is nothing to correct

@@ -6,46 +6,44 @@ can still be read; beyond that it says so and runs on. Without scripts it prints
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from html import escape
 
-from loadcalc.checks import Report
+from loadcalc.checks import Judgment, Report
 from loadcalc.checks.gas import hazards
-from loadcalc.checks.lifting.hoist import Handling, lifts
-from loadcalc.checks.restraint.verdict import Tied, Verdict, untied
-from loadcalc.model import Loadout, Tire, Vehicle
+from loadcalc.checks.restraint.verdict import ROAD_SPEED_M_PER_S, judge, tied_groups
+from loadcalc.model import Loadout, Vehicle
 from loadcalc.model.quantities import Units
 from workbook.figures.palette import FONT, MARKS, ROLES
 from workbook.figures.sheet_outline import sheet_outline
 from workbook.paper.loading import Piece, Step, at_hand, steps
 from workbook.paper.page import OVER, SCRIPT, STYLE
-from workbook.words import gas as gas_words
-from workbook.words import lifting as lifting_words
 from workbook.words import ratings as words
 from workbook.words import restraint as restraint_words
+from workbook.words.findings import finding_lines, headline, is_bad
 from workbook.words.forces import force
+from workbook.words.tires import road_kpa, tire_of, trail_kpa
 
 TIGHTEST = 6
-Judged = Sequence[tuple[Tied, Sequence[Verdict]]]
 
 
-def sheet_html(report: Report, groups: Judged, units: Units, bars: str = "", made: str = "") -> str:
-    """The whole page.
-
-    groups : tied groups with their verdicts; bars : what the bars carry, in words; made : when it was made.
-    """
+def sheet_html(report: Judgment, units: Units, made: str = "") -> str:
+    """The whole page. made : when it was made."""
     loadout = report.shares.loadout
     order = f"Load in this order, top to bottom (boxed: the zone in the drawing; gray: {units.mass_unit})"
     vehicle = report.shares.vehicle
     parts = [
         _head(report, units, made),
         f"<div class='picture'>{sheet_outline(report, units)}</div>",
+        _section(
+            "Look at these first", _list(finding_lines(report.findings, units) or ["Nothing was found."])
+        ),
         _section(order, _order(loadout, units)),
-        f"<div class='pair'>{_section('Straps', _straps(groups, loadout, units))}<div>",
+        f"<div class='pair'>{_section('Straps', _straps(loadout, units))}<div>",
         _section("Tightest ratings", _list(rating_lines(report, units))),
         _section("Tires, cold", _list(tire_lines(vehicle, loadout, units))),
         "</div></div>",
-        _section("Look out", _list(cautions(report, units, bars))),
+        _section("Always", _list(cautions(report))),
     ]
     style = STYLE.replace("FONT", FONT).replace("ALARM", ROLES["alarm"]).replace("QUIET", ROLES["quiet"])
     title = f"{escape(loadout.name)}: load-up sheet"
@@ -66,15 +64,15 @@ def _list(lines: Iterable[str]) -> str:
     return f"<ul>{''.join(f'<li>{escape(line)}</li>' for line in lines)}</ul>"
 
 
-def _head(report: Report, units: Units, made: str) -> str:
-    over = " class='alarm'" if report.over else ""
-    mark = f"{MARKS['over']} " if report.over else ""
+def _head(report: Judgment, units: Units, made: str) -> str:
+    over = " class='alarm'" if is_bad(report) else ""
+    mark = f"{MARKS['over']} " if is_bad(report) else ""
     when = f" · {escape(made)}" if made else ""
     return (
         f"<header><h1>{escape(report.shares.loadout.name)}</h1>"
         f"<p>{escape(report.shares.vehicle.name)} · {escape(words.on_board(report, units))}{when}</p>"
         f"<p>{escape(words.center(report, units))}</p>"
-        f"<p{over}>{mark}{escape(words.verdict(report, units))}</p></header>"
+        f"<p{over}>{mark}{escape(headline(report, units))}</p></header>"
     )
 
 
@@ -99,30 +97,20 @@ def _named(piece: Piece, units: Units) -> str:
     return f"{escape(piece.name)} <i>{escape(units.mass_number(piece.mass_kg))}</i>"
 
 
-def strap_lines(groups: Judged, units: Units) -> list[str]:
-    """One line a tied group: its straps, how tight, and what the benches say of it."""
+def strap_lines(loadout: Loadout, units: Units) -> list[str]:
+    """One line a tied group: its straps, how tight, and what the rule sets say of it."""
     found = []
-    for tied, verdicts in groups:
+    for tied in tied_groups(loadout):
         s = tied.strapping
         tight = "" if s.tension_n is None or s.way == "direct" else f", {force(s.tension_n, units)} each"
         count = f"{s.straps} strap{'' if s.straps == 1 else 's'} {s.way}, {s.angle_deg:g}°{tight}"
-        found.append(
-            f"{s.name} ({units.mass(tied.mass_kg)}): {count}; {restraint_words.verdict_words(verdicts)}"
-        )
+        said = restraint_words.verdict_words(judge(tied, speed_m_per_s=ROAD_SPEED_M_PER_S))
+        found.append(f"{s.name} ({units.mass(tied.mass_kg)}): {count}; {said}")
     return found
 
 
-def some(names: Sequence[str], most: int = 14) -> str:
-    """The first names, and how many more there are: a sheet has one page."""
-    more = f", and {len(names) - most} more" if len(names) > most else ""
-    return ", ".join(names[:most]) + more
-
-
-def _straps(groups: Judged, loadout: Loadout, units: Units) -> str:
-    lines = strap_lines(groups, units) or ["No tied group is entered."]
-    missing = untied(loadout)
-    if missing:
-        lines.append(f"{MARKS['not known']} outside and in no group: {some(missing)}")
+def _straps(loadout: Loadout, units: Units) -> str:
+    lines = strap_lines(loadout, units) or ["No tied group is entered."]
     return _list([*lines, "Check edges, hooks, and tightness again after the first miles."])
 
 
@@ -139,38 +127,24 @@ def rating_lines(report: Report, units: Units) -> list[str]:
 
 
 def tire_lines(vehicle: Vehicle, loadout: Loadout, units: Units) -> list[str]:
-    """Placard and trail pressure of each axle; what nobody entered is not known."""
-    axles: list[tuple[str, Tire, float | None]] = [
-        ("Front", vehicle.front_tire, loadout.front_kpa),
-        ("Rear", vehicle.rear_tire, loadout.rear_kpa),
-    ]
+    """The pressure of each axle on the road and on the trail; what nobody entered is not known."""
     lines = []
-    for name, tire, trail_kpa in axles:
-        road = (
-            f"{MARKS['not known']} placard not known"
-            if tire.placard_kpa is None
-            else f"{units.pressure(tire.placard_kpa)} by the placard"
-        )
-        trail = "" if trail_kpa is None else f"; trail {units.pressure(trail_kpa)}, back up before the road"
-        lines.append(f"{name}: {road}{trail}")
+    for axle in ("front", "rear"):
+        placard_kpa, road = tire_of(vehicle, axle).placard_kpa, road_kpa(vehicle, loadout, axle)
+        said = f"{MARKS['not known']} placard not known" if road is None else units.pressure(road)
+        if road is not None and road == placard_kpa:
+            said += " by the placard"
+        trail = trail_kpa(loadout, axle)
+        more = "" if trail is None else f"; trail {units.pressure(trail)}, back up before the road"
+        lines.append(f"{axle.capitalize()}: {said}{more}")
     return lines
 
 
-def cautions(report: Report, units: Units, bars: str = "") -> list[str]:
-    """What must not be overlooked on this departure, then the usual cautions."""
-    loadout = report.shares.loadout
-    found = hazards(loadout)
-    hard = lifting_words.in_short(lifts(loadout, Handling(form=units.name)))
-    lines = gas_words.cautions(found).splitlines()
-    if found:
-        lines.append(f"Upright, vented, outside, away from flame: {', '.join(h.name for h in found)}.")
-    if hard:
-        lines.append(
-            f"By the lifting equation no lift for one person, so share it or lower it: {some(hard, 24)}."
-        )
-    if bars and MARKS["over"] in bars:
-        lines.append(bars)
-    return [line for line in (*lines, words.CAUTION) if line]
+def cautions(report: Report) -> list[str]:
+    """How fuel and gas of this departure ride, then the usual cautions."""
+    found = hazards(report.shares.loadout)
+    names = ", ".join(hazard.name for hazard in found)
+    return [f"Upright, vented, outside, away from flame: {names}."] * bool(found) + [words.CAUTION]
 
 
 __all__ = ["cautions", "rating_lines", "sheet_html", "strap_lines", "tire_lines"]

@@ -19,7 +19,8 @@ from loadcalc.plan.advice.answers import (
 from loadcalc.plan.advice.plan import Change, Plan, Step
 from loadcalc.plan.advice.rules import Rules
 from workbook.words.advice_unknown import more, opened_words, spent_words
-from workbook.words.ratings import percent, room, verdict
+from workbook.words.findings import headline
+from workbook.words.ratings import percent, room
 
 BUTTONS = {
     LEGAL: "Make it legal",
@@ -108,7 +109,7 @@ def steps_words(plan: Plan, units: Units) -> str:
 def outcome_words(plan: Plan, units: Units) -> str:
     """What a plan does to each rating that changes notably, to the center, to limits that nobody knows; the verdict."""
     said = [*effects(plan, units), center_words(plan, units), *spent_words(plan, units)]
-    return "\n".join([*said, f"After it: {verdict(plan.after, units)}"])
+    return "\n".join([*said, f"After it: {headline(plan.after, units)}"])
 
 
 def before_after(plan: Plan, units: Units) -> list[tuple[str, ...]]:
@@ -150,7 +151,7 @@ def legal_words(plan: Plan | None, answer: Legal, units: Units) -> str:
     if plan is None:
         return "Nothing that may be moved or left behind makes it legal."
     if not plan.steps:
-        return f"{verdict(plan.after, units)} Every thing rides where it may: nothing needs to be moved."
+        return f"{headline(plan.after, units)} Every thing rides where it may: nothing needs to be moved."
     said = []
     if answer.leaving:
         none = (

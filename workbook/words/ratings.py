@@ -86,41 +86,20 @@ def named(rating: Held) -> str:
     return name if name[:2].isupper() else name[0].lower() + name[1:]
 
 
-def verdict(report: Report, units: Units) -> str:
-    """One sentence: what is over, or that nothing known is."""
-    over = report.over
-    if not over:
-        return "No known rating is exceeded."
-    said = [f"{named(r)} ({percent(r)}, {room(r, units)})" for r in over]
-    word = "One rating is" if len(over) == 1 else f"{len(over)} ratings are"
-    return f"{word} over: {'; '.join(said)}."
-
-
 def next_tightest(report: Report, units: Units) -> str:
-    """One sentence: the tightest rating that is still within its limit."""
+    """One sentence: the tightest rating that is still within its limit; nothing when none is."""
     within = [r for r in report.ratings if r.known and not r.over and r.unit == "kg"]
     if not within:
-        return "No rating with a known limit is within it."
+        return ""
     first = within[0]
     lead = "Next tightest" if report.over else "Tightest"
-    return f"{lead}: {named(first)}, {percent(first)} used, {room(first, units)} ({first.condition})."
+    sure = ", limit assumed" if first.assumed else ""
+    return f"{lead}: {named(first)}, {percent(first)} used, {room(first, units)} ({first.condition}{sure})."
 
 
 def idle(rating: RatingResult) -> bool:
     """Whether a hitch rating has nothing on it: without a trailer there is nothing to judge."""
     return rating.group == "hitch" and not rating.load
-
-
-def unknowns(report: Report) -> str:
-    """One sentence: the ratings nobody has looked up, zones only counted."""
-    missing = [rating for rating in report.not_known if not idle(rating)]
-    if not missing:
-        return "Every rating has a limit."
-    said = [named(r) for r in missing if r.group != "zone"]
-    zones = sum(r.group == "zone" for r in missing)
-    if zones:
-        said.append(f"{zones} zone{'s' if zones > 1 else ''}")
-    return f"Limit not known, so not judged: {'; '.join(said)}."
 
 
 def center(report: Report, units: Units) -> str:
@@ -166,11 +145,6 @@ def on_board(report: Report, units: Units) -> str:
         for kind, litres in poured.items()
     ]
     return f"{loadout.name}: {', '.join(said)}"
-
-
-def standing(report: Report, units: Units) -> str:
-    """Where you stand, in three sentences."""
-    return "\n".join((verdict(report, units), next_tightest(report, units), unknowns(report)))
 
 
 def inventory_words(gear: Sequence[Item], units: Units) -> str:

@@ -86,7 +86,7 @@ def verdict_words(found: Sequence[Verdict]) -> str:
     if state == NOT_KNOWN:
         lacks = dict.fromkeys(lack for v in found if v.state == NOT_KNOWN for lack in v.lacks)
         return f"{MARK[NOT_KNOWN]} not known: {' and '.join(lacks)}"
-    return "covers both benches"
+    return "enough by both rule sets, for planning only"
 
 
 def rests_on(tied: Tied, units: Units) -> str:

@@ -1,23 +1,20 @@
-"""The text that stands beside the figures of the loadout page."""
+"""The text that stands beside the figures of the loadout page, and where we stand."""
 
 from __future__ import annotations
 
-from loadcalc.checks import Report
-from loadcalc.checks.gas import hazards
+from loadcalc.checks import Judgment
 from loadcalc.model.quantities import Units
-from workbook.words import gas
-from workbook.words.ratings import center, next_tightest, unknowns, verdict
+from workbook.words.findings import finding_lines, headline
+from workbook.words.ratings import center, next_tightest
 from workbook.words.stability import tip_sentence
 
 
-def summary(report: Report, units: Units) -> str:
-    """The text beside the figures: what is over, what is tight, what is not known, where it sits, when it tips."""
-    said = (
-        verdict(report, units),
-        gas.cautions(hazards(report.shares.loadout)),
-        next_tightest(report, units),
-        unknowns(report),
-        center(report, units),
-        tip_sentence(report),
-    )
-    return "\n".join(filter(None, said))
+def standing(judgment: Judgment, units: Units) -> str:
+    """Where you stand: the verdict, what is tightest, then everything that is the matter, in order of weight."""
+    said = (headline(judgment, units), next_tightest(judgment, units))
+    return "\n".join(filter(None, (*said, *finding_lines(judgment.findings, units))))
+
+
+def summary(judgment: Judgment, units: Units) -> str:
+    """The text beside the figures: where you stand, where the load sits, when it tips."""
+    return "\n".join((standing(judgment, units), center(judgment, units), tip_sentence(judgment)))

@@ -12,9 +12,7 @@ from loadcalc.checks.balance import Wheels
 from loadcalc.checks.ratings.rows import ALWAYS, seats_taken
 from loadcalc.checks.ratings.share import Shares
 from loadcalc.model.errors import BadValue, NotFound
-from loadcalc.model.loadout import Loadout
 from loadcalc.model.space import Place
-from loadcalc.model.vehicle import Vehicle
 
 if TYPE_CHECKING:
     import numpy as np
@@ -248,28 +246,3 @@ class Report:
             read_at="seats entered for the vehicle",
             _source=self,
         )
-
-
-def evaluate(vehicle: Vehicle, loadout: Loadout) -> Report:
-    """Judge a loadout on a vehicle.
-
-    Parameters
-    ----------
-    vehicle : the vehicle and its limits
-    loadout : what rides where
-
-    Returns
-    -------
-    Report: ratings (tightest first), mass_kg, cg, front_axle_kg, rear_axle_kg, wheels_kg, on level ground
-
-    Raises
-    ------
-    BadValue, NotFound: input that cannot be true. An overload is a result, never an error.
-
-    Notes
-    -----
-    Formula: load = Σ (share · mass) over what counts; consumed = load / limit; headroom = limit − load
-    Source: docs/methods.md says for each rating which masses count, and the share of each
-    Status: computed
-    """
-    return Report(Shares(vehicle, loadout))

@@ -17,12 +17,12 @@ from loadcalc.checks.restraint.lashing import (
 from loadcalc.checks.restraint.strapping import CFR, DIRECTIONS, GRAVITY, SIDEWAYS, UP, asked_by, friction_of
 from loadcalc.checks.restraint.tied import (
     COUNT,
-    COVERS,
     FROM_MEMORY,
     TOGETHER,
     Tied,
     Verdict,
     counted_tension_n,
+    friction_lacking,
     limits_lacking,
     settle,
     strap_limit_kg,
@@ -80,15 +80,13 @@ def _cfr(tied: Tied, direction: str) -> Verdict:
     status = (
         asked.status if direction == UP else (FROM_MEMORY if friction.status == FROM_MEMORY else asked.status)
     )
-    if by_friction >= needed:
-        return Verdict(
-            bench=CFR, what=direction, state=COVERS, unit="N", needed=needed, given=by_friction, status=status
-        )
-    pull, lacks = pull_n(strapping, direction, friction.value)
+    unsure = () if direction == UP else friction_lacking(strapping)
+    pull, lacks = (0.0, ()) if by_friction >= needed else pull_n(strapping, direction, friction.value)
     given = None if pull is None else by_friction + pull
     return settle(
         Verdict(
-            bench=CFR, what=direction, state="", unit="N", needed=needed, given=given, lacks=lacks, status=status
+            bench=CFR, what=direction, state="", unit="N", needed=needed, given=given, lacks=(*unsure, *lacks),
+            status=status,
         )
     )  # fmt: skip
 

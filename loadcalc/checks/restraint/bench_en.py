@@ -14,6 +14,7 @@ from loadcalc.checks.restraint.tied import (
     Tied,
     Verdict,
     counted_tension_n,
+    friction_lacking,
     limits_lacking,
     settle,
     strap_limit_kg,
@@ -56,9 +57,9 @@ def _en_over(tied: Tied, direction: str, asked: Asked, friction: float) -> Verdi
         needed = float(ceil(raw - ROUNDING))
     elif not strapping.straps:
         needed = 1.0  # some strap is needed, however tight
-    lacks = (
-        () if by_friction else (*(() if tension_n else ("the strap's tension",)), *limits_lacking(strapping))
-    )
+    lacks = friction_lacking(strapping)
+    if not by_friction:
+        lacks = (*lacks, *(() if tension_n else ("the strap's tension",)), *limits_lacking(strapping))
     return settle(
         Verdict(
             bench=EN, what=direction, state="", unit="straps", needed=needed, given=float(strapping.straps),
@@ -80,6 +81,6 @@ def _en_direct(tied: Tied, direction: str, asked: Asked, friction: float) -> Ver
     return settle(
         Verdict(
             bench=EN, what=direction, state="", unit="N a strap", needed=needed, given=given,
-            lacks=limits_lacking(strapping) if needed else (), status=FROM_MEMORY,
+            lacks=(*friction_lacking(strapping), *(limits_lacking(strapping) if needed else ())), status=FROM_MEMORY,
         )
     )  # fmt: skip

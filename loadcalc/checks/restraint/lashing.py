@@ -13,7 +13,9 @@ from loadcalc.model import check
 from loadcalc.model.straps import DIRECT, OVER, WAYS
 
 FOOT_M, POUND_KG = 0.3048, 0.45359237
-FRICTION_PART = 0.75  # of static friction once a direct strap gives: CTU Code (2014), Annex 7, Appendix 2; published
+FRICTION_PART = (
+    0.75  # of static friction once a direct strap gives: CTU Code (2014), Annex 7, Appendix 2; published
+)
 ROUNDING = 1e-9
 
 

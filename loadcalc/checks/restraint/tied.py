@@ -134,6 +134,16 @@ def limits_lacking(strapping: Strapping) -> tuple[str, ...]:
     return tuple(name for name, limit in lacking if limit is None)
 
 
+def friction_lacking(strapping: Strapping) -> tuple[str, ...]:
+    """What is not known of the friction: everything, unless somebody said what lies on what.
+
+    Parameters
+    ----------
+    strapping : how the group is tied down.
+    """
+    return () if strapping.surfaces else ("what lies on what",)
+
+
 def settle(verdict: Verdict) -> Verdict:
     """Put the state in: short is short, but what lacks something is never covered."""
     needed, given = verdict.needed, verdict.given

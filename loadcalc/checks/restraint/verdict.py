@@ -29,6 +29,7 @@ from loadcalc.checks.restraint.tied import (
     untied,
 )
 
+ROAD_SPEED_M_PER_S = 29.0  # 65 miles an hour, for the wind under what lies flat; common practice, no source
 LIFT_COEFFICIENT = (
     1.0  # an assumption, no source: a flat piece that the wind gets under; tilted sheets reach more
 )
@@ -79,6 +80,7 @@ __all__ = [
     "LIFT_COEFFICIENT",
     "NOT_ASKED",
     "NOT_KNOWN",
+    "ROAD_SPEED_M_PER_S",
     "SHORT",
     "TOGETHER",
     "WIND",

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from loadcalc.checks.ratings.report import RatingResult, Report, evaluate
+from loadcalc.checks.findings.judge import Judgment, evaluate
+from loadcalc.checks.ratings.report import RatingResult
 from loadcalc.model.loadout import Loadout
 from loadcalc.plan.advice.problem import SAME, Assign, Problem
 
@@ -62,8 +63,8 @@ class Plan:
 
     steps: tuple[Step, ...]
     loadout: Loadout
-    before: Report
-    after: Report
+    before: Judgment
+    after: Judgment
     legal: bool
 
     @property
@@ -121,7 +122,7 @@ def checked(problem: Problem, assign: Assign, *, legal: bool = True) -> Plan | N
     return plan if plan.legal or (not legal and not _worse(plan)) else None
 
 
-def _added(before: Report, after: Report) -> tuple[Added, ...]:
+def _added(before: Judgment, after: Judgment) -> tuple[Added, ...]:
     """By how much each rating without a known limit carries more; of a rating of two rows, the row that gains more."""
     most: dict[str, Added] = {}
     rows = zip(after.shares.rows, before.loads_kg, after.loads_kg, strict=True)

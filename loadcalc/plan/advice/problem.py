@@ -16,8 +16,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from loadcalc.checks.findings.judge import evaluate
 from loadcalc.checks.ratings.masses import GEAR, LIQUID, Mass, masses
-from loadcalc.checks.ratings.report import ROUNDING, evaluate
+from loadcalc.checks.ratings.report import ROUNDING
 from loadcalc.checks.ratings.row import RatingRow
 from loadcalc.model.errors import BadValue
 from loadcalc.model.loadout import Filled, Loadout, Stowed
