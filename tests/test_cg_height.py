@@ -263,7 +263,7 @@ def test_small_angles_are_refused() -> None:
 
 def test_too_few_lifts_are_refused() -> None:
     """Two raised readings are not enough, nor is any number of them without a level one."""
-    with pytest.raises(BadValue, match="lifts 2 raised readings are too few"):
+    with pytest.raises(BadValue, match="raised readings 2 are too few"):
         fit([readings(0.8)[i] for i in (0, 2, 3)])
     with pytest.raises(BadValue, match="no reading on the level"):
         fit(readings(0.8)[1:-1])
@@ -278,7 +278,7 @@ def test_half_a_degree_still_counts_as_level() -> None:
     )  # no refusal; it reads a little off
     with pytest.raises(BadValue, match="no reading on the level"):
         fit([replace(first, angle_deg=0.503), *raised])
-    with pytest.raises(BadValue, match="lifts 2 raised readings"):
+    with pytest.raises(BadValue, match="raised readings 2 are too few"):
         fit([first, replace(first, angle_deg=0.5), *raised[:2]])
 
 

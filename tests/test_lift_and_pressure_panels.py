@@ -256,7 +256,7 @@ class LiftPanel:
         self.desk = desk
         view = cg_lift.cg_lift_panel(desk)
         self.children = view.children
-        self.before, row, self.table, self.said, _picture, _rest, self.accept, *_ = view.children
+        self.before, row, self.table, self.said, self.picture, _rest, self.accept, *_ = view.children
         self.example = row.children[3]
 
     def edit(self, **fields: object) -> list[str]:
@@ -304,7 +304,7 @@ def test_without_readings_nothing_can_be_accepted(desk: Desk) -> None:
     """The panel opens empty: no height, a dead button, and pressing it all the same keeps nothing."""
     panel = LiftPanel(desk)
 
-    assert "No height yet: lifts 0 raised readings are too few" in panel.said.value
+    assert "No height yet: raised readings 0 are too few" in panel.said.value
     assert panel.accept.disabled
     assert not panel.pressed()
 
@@ -316,6 +316,7 @@ def test_the_example_can_never_be_accepted(desk: Desk) -> None:
 
     assert "Center of gravity" in panel.said.value
     assert "cannot be accepted" in panel.said.value
+    assert "invented readings" in panel.picture.value
     assert panel.whose == ["? invented"] * 7
     assert panel.accept.disabled
     assert not panel.pressed()
@@ -345,7 +346,7 @@ def test_one_reading_of_the_example_left_is_enough_to_refuse(desk: Desk) -> None
     assert not panel.pressed()
     assert not panel.edit(kind="remove", row_key=last)
     assert not panel.accept.disabled
-    assert "invented" not in panel.said.value.casefold()
+    assert "invented" not in panel.said.value.casefold() + panel.picture.value
     assert panel.pressed()
     assert "6 readings to 20.0°" in desk.vehicle.cg_height_from
 

@@ -161,7 +161,7 @@ def test_a_ticket_as_listed_agrees_in_words(desk: Desk) -> None:
     """After the ratings the verdict, then each reading, and nothing to explain."""
     said = weigh_in_words.summary(judged(desk, weighed(desk)), US).splitlines()
 
-    assert said[0].startswith("By the scale within the limit: gross")
+    assert said[0].startswith("Within the limit by the scale: gross")
     assert next(line for line in said if line.startswith("Lists")).startswith("Lists and scale agree: on the ")
     assert sum("agrees." in line for line in said) == 3
     assert "Nothing is left to explain." in said
@@ -175,7 +175,7 @@ def test_a_ticket_that_disagrees_says_where_and_by_how_much(desk: Desk) -> None:
 
     worst = max(result.readings, key=lambda reading: reading.difference_kg / reading.plus_minus_kg).name.lower()
     assert worst in ("total", "rear axle")
-    assert said.startswith("Over by the scale: rear gross axle weight rating (GAWR), 3,821 lb of 3,660 lb")
+    assert said.startswith("The scale shows an overload: rear gross axle weight rating (GAWR), 3,821 lb of 3,660 lb")
     assert f"\nLists and scale do not agree: on the {worst} the scale shows 200 lb more" in said
     assert "The difference most likely sits in: curb mass" in said
     assert "from memory" in said

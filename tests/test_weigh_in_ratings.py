@@ -206,8 +206,11 @@ def test_no_reading_is_called_better_than_it_is(
         if row in limits:
             assert SEVERITY.index(after[row].state) >= SEVERITY.index(found[row].state)
     said = weigh_in_words.held_words(tuple(found.values()), US)
-    assert said.startswith("Over by the scale") == any(h.state == OVER for h in found.values())
-    assert said.count("Over by the scale") == sum(h.state == OVER for h in found.values())
+    leads = ("The scale shows an overload", "Over when it leaves")
+    over = [line for line in said.splitlines() if line.startswith(leads)]
+    assert over == said.splitlines()[: len(over)]
+    assert len(over) == sum(h.state == OVER for h in found.values())
+    assert said.count("The scale shows an overload") == sum(h.measured_kg > (h.limit_kg or 1e9) for h in found.values())
     assert said.count("May be over") == sum(h.state == MAY_BE_OVER for h in found.values())
     assert ("Limit not known" in said) == any(h.state == NOT_KNOWN for h in found.values())
     assert "pass" not in said.casefold()
@@ -247,12 +250,13 @@ def test_the_page_leads_with_what_is_over_by_the_scale(desk: Desk) -> None:
     key = weighed(desk, total_kg=expected_kg)
     said = weigh_in_words.summary(judged(desk, key), US).splitlines()
 
-    assert said[0].startswith("Over by the scale: gross vehicle weight rating (GVWR), ")
+    assert said[0].startswith("The scale shows an overload: gross vehicle weight rating (GVWR), ")
     assert "over by 30 lb" in said[0]
     assert next(line for line in said if line.startswith("Lists and scale")).startswith("Lists and scale agree")
     slips, held_html, lists_html = page(desk)[:3]
     assert slips == ""
-    assert "<strong>▲ Over by the scale" in held_html
+    assert held_html.count("<strong>▲ The scale shows an overload") == 1
+    assert "Comes aboard later" not in held_html
     assert "▲ over" in held_html.partition("<table>")[2]
     assert "Lists and scale agree" in lists_html
     assert "<strong>" not in lists_html
@@ -267,7 +271,7 @@ def test_an_overload_by_a_hair_shows_the_digit_that_proves_it(desk: Desk) -> Non
 
     assert gross.consumed == pytest.approx(1.0004, rel=1e-9)
     assert "(100.1%), over by 1.2 kg. The scale may be wrong by ± 12 kg: count it as over." in over
-    assert weigh_in_words.held_rows((gross,), SI)[0][4:] == ("100.1%", "▲ over by 1.2 kg")
+    assert weigh_in_words.held_table((gross,), SI)[1][3:] == ("100.1%", "▲ over by 1.2 kg")
 
 
 def test_too_close_to_tell_is_marked_and_said(desk: Desk) -> None:

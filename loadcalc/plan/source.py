@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 NORMAL_90 = (
     1.6448536269514722  # 90 % of a normal distribution lies within so many standard deviations (computed)
 )
-PROBE_M = 0.25  # shares run straight lines over places, so any distance tells the slope
+PROBE_M = 0.01  # shares run straight lines over places; on a deck that bends this near is the slope at the place
 WEIGHABLE = ("mass", "fill")
 
 

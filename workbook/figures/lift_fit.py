@@ -14,7 +14,7 @@ SHADED = "off the line; shaded: what scale and angles explain"
 REST, BOTTOM = 276.0, 352.0  # what is left over
 
 
-def lift_svg(fit: HeightFit, units: Units) -> str:
+def lift_svg(fit: HeightFit, units: Units, invented: bool = False) -> str:
     """Readings against tan(tilt) with the fitted line; how far off it they lie, and what scale and angles explain."""
     steepest = max(lift.tangent for lift in fit.lifts) * 1.05
     gains = [lift.axle_kg - fit.level_kg[lift.on_scale] for lift in fit.lifts]
@@ -34,6 +34,7 @@ def lift_svg(fit: HeightFit, units: Units) -> str:
 
     strokes = [
         words(20, 22, "Does the axle gain load in a straight line?", size=15, anchor="start", bold=True),
+        words(RIGHT, 22, "? invented readings" if invented else "", anchor="end", color=ROLES["alarm"], bold=True),
         line([(x(0), y(0)), (x(steepest), y(fit.slope_kg * steepest))], color=ROLES["load"], width=2),
         line([(LEFT, MIDDLE), (RIGHT, MIDDLE)], color=ROLES["quiet"], width=1),
         words(LEFT - 8, y(0) + 4, "0", anchor="end", color=ROLES["quiet"]),

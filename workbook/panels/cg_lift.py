@@ -204,7 +204,7 @@ def cg_lift_panel(desk: Desk) -> widgets.Widget:
         accept.disabled = bool(sheet.of_example)
         invented = f"{lift_words.EXAMPLE}\n" if sheet.of_example else ""
         said.value = lines(f"{invented}{lift_words.fit_words(fit, desk.vehicle, desk.units)}")
-        picture.value = lift_svg(fit, desk.units)
+        picture.value = lift_svg(fit, desk.units, bool(sheet.of_example))
         rest.value = html_table(lift_words.HEADS, lift_words.lift_rows(fit, desk.units), numbers=(2, 3, 4))
 
     def on_edit(edits: list[Edit]) -> Sequence[Refusal]:

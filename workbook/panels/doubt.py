@@ -70,7 +70,7 @@ def assumed_dials(assumed: Assumed, vehicle: Vehicle, units: Units) -> list[Dial
 def assumed_rows(assumed: Assumed, vehicle: Vehicle, units: Units) -> list[tuple[str, ...]]:
     """Every assumed ± with its status."""
     rows: list[tuple[str, ...]] = [
-        (f"an item, {'from a label' if known == 'label' else known}", f"± {PERCENT.text(share)}", NO_SOURCE)
+        (f"an item, {'from a label' if known == 'label' else known}", f"± {PERCENT.number(share)}%", NO_SOURCE)
         for known, share in SHARE_BY_HOW_KNOWN.items()
     ]
     for field, words in WORDS.items():
@@ -78,7 +78,7 @@ def assumed_rows(assumed: Assumed, vehicle: Vehicle, units: Units) -> list[tuple
             continue
         value = getattr(assumed, field)
         shown_ = (
-            PERCENT.text(value)
+            f"{PERCENT.number(value)}%"
             if field.endswith("_share")
             else units.mass(value)
             if field.endswith("_kg")
@@ -87,7 +87,7 @@ def assumed_rows(assumed: Assumed, vehicle: Vehicle, units: Units) -> list[tuple
         rows.append((words, f"± {shown_}", NO_SOURCE))
     for kind in ("water", "gasoline", "diesel", "oil"):
         share, status = density_share(kind)
-        rows.append((f"density of {kind}", f"± {PERCENT.text(share)}", status))
+        rows.append((f"density of {kind}", f"± {PERCENT.number(share)}%", status))
     return rows
 
 

@@ -79,11 +79,10 @@ def kept(text: str) -> str:
     return "".join([*parts, escape(text[done:])])
 
 
-def lines(text: str, *, alarm: bool = False) -> str:
-    """Plain sentences as HTML, one a line; with `alarm` the first one gets the mark of an overload."""
+def lines(text: str, *, alarm: int = 0) -> str:
+    """Plain sentences as HTML, one a line; so many of the first ones get the mark of an overload (True: the first)."""
     sentences = [escape(line) for line in text.splitlines()]
-    if alarm and sentences:
-        sentences[0] = f"<strong>▲ {sentences[0]}</strong>"
+    sentences[:alarm] = [f"<strong>▲ {sentence}</strong>" for sentence in sentences[:alarm]]
     return (
         f"{STYLE}<div class='loadout-words' role='status' aria-live='polite'>{'<br>'.join(sentences)}</div>"
     )

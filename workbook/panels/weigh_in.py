@@ -59,7 +59,7 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
     was_empty = widgets.Checkbox(
         description="It was empty: nobody, no gear, nothing on the roof",
         indent=False,
-        layout=widgets.Layout(width="340px"),
+        layout=widgets.Layout(width="420px"),
     )
     take_empty = widgets.Button(description="Take it as the curb mass", icon="check", layout=auto)
     curb_doubt, unlisted_doubt = (
@@ -115,10 +115,10 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
             found["now"] = result
             if result.gaps:
                 slips.value = lines(said_of.slip_words(result, desk.units), alarm=True)
-            rows = said_of.held_rows(result.held, desk.units)
+            heads, *rows = said_of.held_table(result.held, desk.units)
             held.value = lines(
                 said_of.held_words(result.held, desk.units), alarm=said_of.alarming(result.held)
-            ) + html_table(said_of.HELD_HEADS, rows, numbers=(1, 2, 3, 4))
+            ) + html_table(heads, rows, numbers=range(1, len(heads) - 1))
             words.value = lines(said_of.lists_words(result, desk.units), alarm=not result.agrees)
             picture.value = weigh_in_svg(result, desk.units)
             where.value = html_table(

@@ -65,7 +65,7 @@ def lift_rows(fit: HeightFit, units: Units) -> list[tuple[str, ...]]:
             str(number),
             f"{lift.on_scale} axle",
             f"{lift.angle_deg:.1f}°",
-            units.mass(lift.axle_kg),
+            units.mass(lift.axle_kg, grouped=True),
             units.mass_change(residual),
         )
         for number, (lift, residual) in enumerate(zip(fit.lifts, fit.residuals_kg, strict=True), start=1)

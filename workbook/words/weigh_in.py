@@ -15,7 +15,8 @@ from loadcalc.model.vehicle import Vehicle
 from workbook.figures.palette import MARKS
 from workbook.words.ratings import named, percent
 
-HELD_HEADS = ("Rating", "Scale shows", "Comes aboard later", "Limit", "Used", "By the scale")
+HELD_HEADS = ("Rating", "Scale shows", "Comes aboard later", "Limit", "Used", "Result")
+LATER = HELD_HEADS.index("Comes aboard later")
 EXPECTED_HEADS = ("Reading", "Lists say", "±, about 95%")
 SUSPECT_HEADS = ("Where", "Listed", "± before", "Most likely", "± after")
 MOST_SUSPECTS = 8
@@ -68,12 +69,12 @@ def held_words(held: Sequence[HeldReading], units: Units) -> str:
     said += [_unsure_words(h, units) for h in unsure]
     known = [h for h in held if h.state not in (OVER, MAY_BE_OVER, NOT_KNOWN)]
     if known:
-        said.append(f"By the scale within the limit: {'; '.join(_left_words(h, units) for h in known)}.")
+        said.append(f"Within the limit by the scale: {'; '.join(_left_words(h, units) for h in known)}.")
     missing = [named(h) for h in held if h.state == NOT_KNOWN]
     if missing:
         said.append(f"Limit not known, so the scale's reading is not judged: {'; '.join(missing)}.")
     later_kg = max(h.aboard_later_kg for h in held)
-    if later_kg >= LEAST_KG:
+    if _something_later(held):
         said.append(
             f"Added to what the scale showed, from the lists: what leaves with it and did not stand on the scale "
             f"(people, fuel, or a trailer's tongue weight), up to {whole(later_kg, units)}."
@@ -82,14 +83,19 @@ def held_words(held: Sequence[HeldReading], units: Units) -> str:
     return "\n".join(said)
 
 
-def alarming(held: Sequence[HeldReading]) -> bool:
-    """Whether anything is over by the scale, or may be."""
-    return any(h.state in (OVER, MAY_BE_OVER) for h in held)
+def _something_later(held: Sequence[HeldReading]) -> bool:
+    return any(h.aboard_later_kg >= LEAST_KG for h in held)
+
+
+def alarming(held: Sequence[HeldReading]) -> int:
+    """How many loads are over on the scale, or may be: so many of the first sentences say it."""
+    return sum(h.state in (OVER, MAY_BE_OVER) for h in held)
 
 
 def _over_words(held: HeldReading, units: Units) -> str:
     by_kg = -(held.headroom_kg or 0.0)
-    said = f"Over by the scale: {_load_words(held, units)}, over by {units.mass(by_kg, grouped=True)}"
+    lead = "The scale shows an overload" if held.measured_kg > (held.limit_kg or 0.0) else "Over when it leaves"
+    said = f"{lead}: {_load_words(held, units)}, over by {units.mass(by_kg, grouped=True)}"
     if by_kg > held.plus_minus_kg:
         return f"{said}; the scale may be wrong by ± {whole(held.plus_minus_kg, units)}."
     return f"{said}. The scale may be wrong by ± {whole(held.plus_minus_kg, units)}: count it as over."
@@ -111,11 +117,11 @@ def _load_words(held: HeldReading, units: Units) -> str:
     return f"{named(held)}, {load} of {limit} ({percent(held)})"
 
 
-def held_rows(held: Sequence[HeldReading], units: Units) -> list[tuple[str, ...]]:
-    """Rows: rating, as shown with its margin of error, what comes aboard later, limit, share of it, state."""
-    return [
+def held_table(held: Sequence[HeldReading], units: Units) -> list[tuple[str, ...]]:
+    """Heads and rows: rating, as shown with its ±, what comes aboard later if anything does, limit, share, state."""
+    rows = [
         (
-            h.name + (f" ({_sum_words(h)})" if len(h.readings) > 1 else ""),
+            h.name + (f", {_sum_words(h)}" if len(h.readings) > 1 else ""),
             f"{whole(h.measured_kg, units)} ± {whole(h.plus_minus_kg, units)}",
             change(h.aboard_later_kg, units) if abs(h.aboard_later_kg) >= LEAST_KG else "nothing",
             "not known" if h.limit_kg is None else units.mass(h.limit_kg, grouped=True),
@@ -124,6 +130,8 @@ def held_rows(held: Sequence[HeldReading], units: Units) -> list[tuple[str, ...]
         )
         for h in held
     ]
+    whole_table: list[tuple[str, ...]] = [HELD_HEADS, *rows]
+    return whole_table if _something_later(held) else [row[:LATER] + row[LATER + 1 :] for row in whole_table]
 
 
 def _state_words(held: HeldReading, units: Units) -> str:

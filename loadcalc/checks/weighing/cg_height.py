@@ -168,8 +168,8 @@ def height_from_lifts(
 def _refuse_thin(lifts: tuple[AxleLift, ...]) -> None:
     raised = [lift for lift in lifts if lift.angle_deg > LEVEL_DEG]
     if len(raised) < FEWEST_LIFTS:
-        problem = f"raised readings are too few; at least {FEWEST_LIFTS} and one on the level are needed"
-        raise BadValue("lifts", len(raised), problem, "lift in steps, up and down again")
+        problem = f"are too few: at least {FEWEST_LIFTS} are needed, and one on the level"
+        raise BadValue("raised readings", len(raised), problem, "lift in steps, up and down again")
     steep_enough(max(lift.angle_deg for lift in raised))
     for axle in {lift.on_scale for lift in lifts}:
         angles = [lift.angle_deg for lift in lifts if lift.on_scale == axle]
