@@ -17,6 +17,7 @@ from loadcalc.season import Season
 from tests.browser.lab import Lab
 from tests.browser.test_pages import FRIDAY, handle, kept, says
 from workbook.panels.stability import START
+from workbook.words import axle_lift as lift_words
 from workbook.words import hitch as hitch_words
 from workbook.words import slope as slope_words
 from workbook.words import stability as stability_words
@@ -139,3 +140,30 @@ def test_a_trailer_hitched_is_told_on_axles_and_ratings(lab: Lab, season: Season
     share = round(hitch_words.start_share(season.trailer), 2) + 0.03
     says(page, hitch_words.room_sentence(report, US, share))
     lab.screenshot(page, "stability-trailer")
+
+
+def test_an_invented_lift_cannot_be_accepted(lab: Lab, season: Season) -> None:
+    """The caution stands above the steps; the example says what it is, and its button is dead."""
+    page = lab.open_page(PAGE)
+    start, accept = season.version, page.get_by_role("button", name="Accept this height")
+    caution = page.get_by_text(lift_words.LIFT_CAUTION.splitlines()[0]).first
+    first_step = page.get_by_role("listitem").filter(has_text=lift_words.HOW[0])
+    tops = [found.bounding_box() for found in (caution, first_step)]
+    assert tops[0] is not None
+    assert tops[1] is not None
+    assert tops[0]["y"] < tops[1]["y"]
+    expect(accept).to_be_disabled()
+    page.get_by_role("button", name="Fill in an invented example").click()
+    says(page, lift_words.EXAMPLE)
+    expect(page.get_by_text("? invented", exact=True)).to_have_count(7)
+    expect(accept).to_be_disabled()
+    lab.screenshot(page, "stability-lift-example")
+    box = page.get_by_label("Tilt, row front", exact=True).first
+    box.fill("1.5")
+    box.press("Enter")
+    expect(page.get_by_text("? invented", exact=True)).to_have_count(7)  # what the scale showed is the example's still
+    expect(accept).to_be_disabled()
+    page.get_by_role("button", name="Take the example away").click()
+    expect(page.get_by_text("? invented", exact=True)).to_have_count(0)
+    says(page, "No height yet")
+    assert season.version == start

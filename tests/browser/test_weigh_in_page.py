@@ -51,8 +51,13 @@ def test_a_ticket_is_entered_a_correction_accepted_and_undone(lab: Lab, season: 
     doubts = read_doubts("2%", UNLISTED_TEXT["US"], US)
     result = judged(Desk(season, FRIDAY), key, doubts)
     assert not result.agrees
-    for sentence in (weigh_in_words.verdict(result, US), weigh_in_words.suspect_words(result, US)):
+    over, *_ = weigh_in_words.held_words(result.held, US).splitlines()
+    assert over.startswith("The scale shows an overload: rear gross axle weight rating")
+    for sentence in (over, weigh_in_words.verdict(result, US), weigh_in_words.suspect_words(result, US)):
         says(page, sentence)
+    for row in weigh_in_words.held_table(result.held, US)[1:]:
+        cells = page.locator("tr").filter(has_text=row[0]).filter(has_text=row[1]).first.locator("td")
+        expect(cells).to_have_text(list(row))
     picture = page.get_by_role("img", name="Scale against lists")
     expect(picture).to_contain_text("does not agree")
     expect(picture).to_contain_text(US.mass_change(result.readings[2].difference_kg))
