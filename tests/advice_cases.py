@@ -129,13 +129,13 @@ def leave_case(seed: int, items: int = 60, zones: int = 12) -> tuple[Vehicle, Lo
 
 @dataclass(frozen=True, kw_only=True)
 class All:
-    """Every choice of places: (C, N) of them, and for each whether it is legal, its moves, things left, masses, height.
+    """Every choice of places: (C, N) of them, and of each: allowed or not, moves, things left, masses, height.
 
     What is left counts twice in `handled_kg`.
     """
 
     assign: NDArray[np.int64]
-    legal: NDArray[np.bool_]
+    within: NDArray[np.bool_]
     moves: NDArray[np.int64]
     left: NDArray[np.int64]
     handled_kg: NDArray[np.float64]
@@ -162,7 +162,7 @@ def all_of(problem: Problem, *, leaving: bool, moving: bool = True) -> All:
     moved = ~gone & (assign != problem.now)
     return All(
         assign=assign,
-        legal=allowed & (loads <= problem.most).all(axis=1) & (not problem.over),
+        within=allowed & (loads <= problem.most).all(axis=1) & (not problem.over),
         moves=moved.sum(axis=1),
         left=gone.sum(axis=1),
         handled_kg=(moved + 2.0 * gone) @ mass_kg,
@@ -172,7 +172,7 @@ def all_of(problem: Problem, *, leaving: bool, moving: bool = True) -> All:
 
 
 def random_assign(problem: Problem, seed: int) -> Assign:
-    """Any places for all things, legal or not, some left behind."""
+    """Any places for all things, allowed or not, some left home."""
     random = Random(seed)
     return tuple(random.choice([*range(len(problem.zones)), LEFT]) for _ in problem.things)
 
@@ -180,7 +180,7 @@ def random_assign(problem: Problem, seed: int) -> Assign:
 def allowing(rules: Rules, vehicle: Vehicle, loadout: Loadout, part: float = 1.0, seed: int = 0) -> Rules:
     """The same rules, and each rating without a known limit that can be added to allowed by name, or a part of them."""
     random = Random(seed)
-    keys = dict.fromkeys(row.key for row in Problem(vehicle, loadout, rules).may_gain)
+    keys = dict.fromkeys(row.rating_key for row in Problem(vehicle, loadout, rules).may_gain)
     return replace(rules, may_add_to=frozenset(key for key in keys if random.random() < part))
 
 

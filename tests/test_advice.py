@@ -22,7 +22,7 @@ FEWER = range(0, 200, 4)
 
 @pytest.mark.parametrize("seed", range(60))
 def test_the_rows_are_what_evaluate_says(seed: int) -> None:
-    """Any arrangement, legal or not: every rating's load, the total, and the height are the package's own."""
+    """Any arrangement, allowed or not: every rating's load, the total, and the height are the package's own."""
     problem = problem_of(seed, items=9, zones=5)
     assign = random_assign(problem, seed)
     report = evaluate(problem.vehicle, problem.rearranged(assign))
@@ -88,14 +88,14 @@ def test_fewest_moves_is_what_counting_every_arrangement_gives(seed: int) -> Non
     found = fewest_moves(problem)
 
     assert found.proven
-    if not every.legal.any():
+    if not every.within.any():
         assert found.assign is None
         return
     assert found.assign is not None
     assert problem.allowed(found.assign)
-    best = every.moves[every.legal].min()
+    best = every.moves[every.within].min()
     assert len(moved(problem, found.assign)) == best
-    lightest_kg = every.handled_kg[every.legal & (every.moves == best)].min()
+    lightest_kg = every.handled_kg[every.within & (every.moves == best)].min()
     assert handled_kg(problem, found.assign) == pytest.approx(lightest_kg, abs=1e-6)
 
 
@@ -107,11 +107,11 @@ def test_leaving_and_moving_together_is_what_counting_gives(seed: int) -> None:
     found = fewest_moves(problem, leaving=True)
 
     assert found.proven
-    if not every.legal.any():
+    if not every.within.any():
         assert found.assign is None
         return
     assert found.assign is not None
-    order = np.lexsort((every.handled_kg, every.moves, every.left, ~every.legal))
+    order = np.lexsort((every.handled_kg, every.moves, every.left, ~every.within))
     best = order[0]
     assert found.assign.count(LEFT) == every.left[best]
     assert len(moved(problem, found.assign)) == every.moves[best]
@@ -120,16 +120,16 @@ def test_leaving_and_moving_together_is_what_counting_gives(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", CASES)
 def test_the_lowest_center_is_what_counting_gives(seed: int) -> None:
-    """Within a tenth of a millimeter of the lowest of all legal arrangements, and its bound is not above that."""
+    """Within a tenth of a millimeter of the lowest of all allowed arrangements, and its bound is not above that."""
     problem = problem_of(seed)
     every = all_of(problem, leaving=False)
     found = lowest(problem)
 
     assert found.proven
-    if not every.legal.any():
+    if not every.within.any():
         assert found.assign is None
         return
-    best_m = every.height_m[every.legal].min()
+    best_m = every.height_m[every.within].min()
     assert found.assign is not None
     assert problem.allowed(found.assign)
     assert found.cost == pytest.approx(problem.height_m(found.assign), abs=1e-12)
@@ -139,14 +139,14 @@ def test_the_lowest_center_is_what_counting_gives(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", FEWER)
 def test_every_point_of_the_curve_is_what_counting_gives(seed: int) -> None:
-    """For each number of moves, none where none is legal; never rising; never more moves than it says."""
+    """For each number of moves, none where none is allowed; never rising; never more moves than it says."""
     problem = problem_of(seed)
     every = all_of(problem, leaving=False)
     points = curve(problem, most_moves=6)
 
     assert [point.moves for point in points] == list(range(7))
     for point in points:
-        few = every.legal & (every.moves <= point.moves)
+        few = every.within & (every.moves <= point.moves)
         assert point.found.proven
         assert (point.found.assign is not None) == bool(few.any())
         if point.found.assign is not None:
@@ -162,20 +162,20 @@ def test_what_to_leave_is_the_same_by_three_ways(seed: int) -> None:
     problem = problem_of(seed, items=7)
     every = all_of(problem, leaving=True, moving=False)
     counted, least = counted_sets(problem, most=8), least_mass(problem)
-    if not every.legal.any():
+    if not every.within.any():
         assert counted == []
         assert searched_sets(problem, 6) == ()
         assert least.assign is None
         return
-    fewest = every.left[every.legal].min()
-    mine = {tuple(np.flatnonzero(row == LEFT)) for row in every.assign[every.legal & (every.left == fewest)]}
+    fewest = every.left[every.within].min()
+    mine = {tuple(np.flatnonzero(row == LEFT)) for row in every.assign[every.within & (every.left == fewest)]}
     assert set(counted) == mine
     masses = [left_mass_kg(problem, _left(problem, left)) for left in counted]
     assert masses == sorted(masses)
     searched = [tuple(np.flatnonzero(np.array(found.assign) == LEFT)) for found in searched_sets(problem, 6)]
     assert searched == counted[:6]
     assert least.assign is not None
-    assert left_mass_kg(problem, least.assign) == pytest.approx(every.left_kg[every.legal].min(), abs=1e-5)
+    assert left_mass_kg(problem, least.assign) == pytest.approx(every.left_kg[every.within].min(), abs=1e-5)
 
 
 def _left(problem: Problem, left: tuple[int, ...]) -> tuple[int, ...]:
@@ -189,28 +189,28 @@ def handled_kg(problem: Problem, assign: tuple[int, ...]) -> float:
 
 
 def test_the_cases_are_of_every_kind() -> None:
-    """Among the small cases some are legal, some need moves, some leaving, some are beyond help: all is tested."""
+    """Among the small cases some are allowed, some need moves, some leaving, some are beyond help: all is tested."""
     kinds = set()
     for seed in CASES:
         problem = problem_of(seed)
         moving, leaving = all_of(problem, leaving=False), all_of(problem, leaving=True)
-        stays = moving.legal & (moving.moves == 0)
+        stays = moving.within & (moving.moves == 0)
         kinds.add(
             "legal"
             if stays.any()
             else "moves"
-            if moving.legal.any()
+            if moving.within.any()
             else "leave"
-            if leaving.legal.any()
+            if leaving.within.any()
             else "no"
         )
-        if leaving.legal.any() and not moving.legal.any():
-            best = np.lexsort((leaving.moves, leaving.left, ~leaving.legal))[0]
+        if leaving.within.any() and not moving.within.any():
+            best = np.lexsort((leaving.moves, leaving.left, ~leaving.within))[0]
             kinds.add("leave and move" if leaving.moves[best] else "leave only")
     assert kinds == {"legal", "moves", "leave", "no", "leave and move", "leave only"}
 
 
-def test_a_case_that_is_full_to_the_last_gram_is_legal() -> None:
+def test_a_case_that_is_full_to_the_last_gram_is_allowed() -> None:
     """Ten kilograms into a zone of ten: the solver's tolerance must neither forbid it nor overfill it."""
     vehicle, loadout = tight_case(3)
     stowed = replace(

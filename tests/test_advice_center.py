@@ -26,21 +26,21 @@ def relaxed_of(problem: Problem, most_moves: int | None = None) -> Relaxed | Non
     return relaxed(program, program.costs(height=1.0), cuts)
 
 
-def legal(every: All, most_moves: int | None) -> np.ndarray:
-    """Which of all choices are legal with so many moves."""
-    return every.legal & (every.moves <= (most_moves if most_moves is not None else every.moves.max()))
+def allowed_by(every: All, most_moves: int | None) -> np.ndarray:
+    """Which of all choices are allowed with so many moves."""
+    return every.within & (every.moves <= (most_moves if most_moves is not None else every.moves.max()))
 
 
 @pytest.mark.parametrize("most_moves", [None, FEW])
 @pytest.mark.parametrize("seed", SEEDS)
-def test_no_legal_choice_is_below_the_bound_or_below_what_its_places_cost(
+def test_no_allowed_choice_is_below_the_bound_or_below_what_its_places_cost(
     seed: int, most_moves: int | None
 ) -> None:
-    """What the relaxed program says of each place holds for each legal choice that uses it."""
+    """What the relaxed program says of each place holds for each allowed choice that uses it."""
     problem = problem_of(seed)
     every = all_of(problem, leaving=False)
     relax = relaxed_of(problem, most_moves)
-    allowed = legal(every, most_moves)
+    allowed = allowed_by(every, most_moves)
     if relax is None:
         assert not allowed.any()
         return
@@ -66,10 +66,10 @@ def redeal_of(problem: Problem, assign: Assign, most_moves: int | None = None) -
 @pytest.mark.parametrize("most_moves", [None, FEW])
 @pytest.mark.parametrize("seed", SEEDS)
 def test_a_deal_is_the_lowest_of_all_that_these_zones_allow(seed: int, most_moves: int | None) -> None:
-    """All things of two zones, or of all, dealt anew: what counting finds, from each of some legal choices."""
+    """All things of two zones, or of all, dealt anew: what counting finds, from each of some allowed choices."""
     problem = problem_of(seed)
     every = all_of(problem, leaving=False)
-    allowed = np.flatnonzero(legal(every, most_moves))
+    allowed = np.flatnonzero(allowed_by(every, most_moves))
     for zones in ([0, 1], [0, 2], [0, 1, 2]):
         for begin in allowed[:: max(1, len(allowed) // 5)]:
             start = tuple(int(place) for place in every.assign[begin])
@@ -89,14 +89,14 @@ def test_some_deals_change_something() -> None:
     for seed in SEEDS:
         problem = problem_of(seed)
         every = all_of(problem, leaving=False)
-        for begin in np.flatnonzero(every.legal)[:10]:
+        for begin in np.flatnonzero(every.within)[:10]:
             changed += redeal_of(problem, tuple(every.assign[begin])).step(np.arange(3), 4096)
     assert changed > 10
 
 
 @pytest.mark.parametrize("seed", range(4))
-def test_many_deals_end_lower_and_legal(seed: int) -> None:
-    """On forty things, with all that the search gives: never higher than the start, never illegal, near the bound."""
+def test_many_deals_end_lower_and_allowed(seed: int) -> None:
+    """On forty things, with all that the search gives: never higher than the start, always allowed, near the bound."""
     problem = Problem(*loose_case(seed, items=40, zones=8))
     relax = relaxed_of(problem)
     assert relax is not None
@@ -128,18 +128,18 @@ def test_a_proof_does_not_claim_too_much(seed: int) -> None:
     """From a poor plan and the relaxed bound alone: proving finds the lower plans, or no bound above the lowest."""
     problem = problem_of(seed)
     every = all_of(problem, leaving=False)
-    if not every.legal.any():
+    if not every.within.any():
         return
     search = Search(problem, None, time.monotonic() + 60.0)
-    poorest = np.flatnonzero(every.legal)[np.argmax(every.height_m[every.legal])]
+    poorest = np.flatnonzero(every.within)[np.argmax(every.height_m[every.within])]
     search._take(tuple(int(place) for place in every.assign[poorest]))
     for _ in range(50):
         if search.close:
             break
         search.prove(5.0)
-        assert search.bound_up / problem.report.mass_kg <= every.height_m[every.legal].min() + 1e-9
+        assert search.bound_up / problem.report.mass_kg <= every.height_m[every.within].min() + 1e-9
     assert search.close
-    assert search.best_up / problem.report.mass_kg <= every.height_m[every.legal].min() + CLOSE_M + 1e-9
+    assert search.best_up / problem.report.mass_kg <= every.height_m[every.within].min() + CLOSE_M + 1e-9
 
 
 def test_nothing_aboard_is_as_low_as_can_be() -> None:

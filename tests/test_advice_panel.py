@@ -14,14 +14,14 @@ import pytest
 from loadcalc.checks.findings.judge import evaluate
 from loadcalc.model import Limit, Loadout, Place
 from loadcalc.model.quantities import SI, US
-from loadcalc.plan.advice.answers import EASED, LEAVE, LEGAL, LOWER, SINGLE, WHY, Legal, Lower, lower_so_far
+from loadcalc.plan.advice.answers import EASED, LEAVE, LEGAL, LOWER, SINGLE, WHY, Lower, Within, lower_so_far
 from loadcalc.plan.advice.plan import Added, Plan, checked
 from loadcalc.plan.advice.problem import LEFT, Problem
 from loadcalc.plan.advice.rearrange import Point
 from loadcalc.plan.advice.rules import Rules
 from loadcalc.plan.advice.solve import NOTHING, Found
 from loadcalc.plan.advice.unknown import Opened
-from loadcalc.plan.advice.why import WhyNot, why_not
+from loadcalc.plan.advice.why import Short, WhyNot, why_not
 from tests.advice_cases import loose_case
 from tests.advice_hand import ZONES, hand_problem, stowed, zone
 from tests.hand_case import CARRIER
@@ -45,7 +45,7 @@ def riding(loadout: Loadout) -> dict[str, str]:
     return {**{s.item.key: s.zone for s in loadout.gear}, **{f.liquid.key: f.zone for f in loadout.liquids}}
 
 
-def test_make_it_legal_on_the_demo_is_one_entry_and_undo_takes_it_back(desk: Desk) -> None:
+def test_bringing_it_within_ratings_on_the_demo_is_one_entry_and_undo_takes_it_back(desk: Desk) -> None:
     """Over before, nothing known over after, every step where the plan said, one entry, and back again."""
     before, start = riding(desk.loadout), desk.season.version
     adviser = Adviser(desk)
@@ -100,7 +100,7 @@ def test_a_can_with_a_place_of_its_own_is_moved_to_the_zones_middle(desk: Desk) 
     thing = len(desk.loadout.gear) + 1
     floor = problem.zones.index("Cargo floor front")
     plan = checked(
-        problem, tuple(floor if i == thing else z for i, z in enumerate(problem.stay)), legal=False
+        problem, tuple(floor if i == thing else z for i, z in enumerate(problem.stay)), within=False
     )
 
     assert plan is not None
@@ -168,7 +168,14 @@ def test_the_panel_has_a_button_for_each_question_and_each_plan(desk: Desk) -> N
     asked = _of_kind(panel.allow.view, widgets.Button)
     labels = [button.description for button in _of_kind(panel.view, widgets.Button) if button not in asked]
 
-    assert labels[:6] == ["Make it legal", "Lower it", "What to leave", "Why not", "Single moves", "Stop"]
+    assert labels[:6] == [
+        "Bring it within ratings",
+        "Lower it",
+        "What stays home",
+        "Why not",
+        "Single moves",
+        "Stop",
+    ]
     assert [label for label in labels[6:]] == [f"Apply: {words.size_words(panel.adviser.shown.plans[0])}"]
     assert panel.stop.disabled
 
@@ -218,7 +225,7 @@ def test_a_plan_in_words() -> None:
 
     assert words.steps_words(plan, SI).splitlines() == [
         "Move: anvil (60 kg), roof → rack.",
-        "Leave behind: tent (20 kg), from roof.",
+        "Stays home: tent (20 kg), from roof.",
     ]
     # 30 kg of carrier stay on the roof of 100
     assert said[0] == "Vehicle roof, moving on road: 110% → 30%, 70 kg left."
@@ -232,8 +239,8 @@ def test_a_plan_in_words() -> None:
         ("Zone: rack", "0 kg", "60 kg", "+60 kg", "? not known"),
         ("Vehicle roof, moving on road", "110%", "30%", "−80 kg", "70 kg left"),
     ]
-    assert words.size_words(plan) == "1 move, 1 thing left behind"
-    assert words.note(plan) == "Advice: move anvil to rack; leave tent"
+    assert words.size_words(plan) == "1 move, 1 thing stays home"
+    assert words.note(plan) == "Advice: move anvil to rack; tent stays home"
     assert "(132 lb)" in words.steps_words(plan, US)
 
 
@@ -242,34 +249,37 @@ def test_a_long_plan_has_a_short_note() -> None:
     plan = plan_of(stowed("anvil", 60.0, "roof"), stowed("tent", 20.0, "roof"))
     long = replace(plan, steps=plan.steps * 2)
 
-    assert words.note(long) == "Advice: 2 moves, 2 things left behind"
+    assert words.note(long) == "Advice: 2 moves, 2 things stay home"
 
 
-def test_what_is_said_of_make_it_legal() -> None:
+def test_what_is_said_of_bringing_it_within_ratings() -> None:
     """Nothing to do, moves alone, leaving too, not sure, and nothing."""
     plan = plan_of(stowed("anvil", 60.0, "roof"), stowed("tent", 20.0, "roof"))
     sure = Found(assign=(0,), proven=True)
 
     def said(some: Plan | None, found: Found = sure, **fields: Any) -> str:
-        return words.legal_words(some, Legal(found=found, **fields), SI)
+        return words.within_words(some, Within(found=found, **fields), SI)
 
     nothing = said(replace(plan, steps=()))
     assert nothing.startswith(headline(plan.after, SI))
     assert "nothing needs to be moved" in nothing
     assert said(replace(plan, steps=plan.moves)) == "1 move will do."
-    assert said(plan, leaving=True).startswith("No rearrangement alone is legal")
+    assert said(plan, leaving=True).startswith("No rearrangement alone brings it within ratings")
     assert "found in time" in said(plan, leaving=True, sure=False)
     assert "not sure" not in said(plan)
     assert "Time ran out" in said(plan, replace(sure, proven=False))
     assert "Nothing that may be moved" in said(None)
     rack = Added(key="zone:rack", name="Zone: rack", added_kg=60.0, after_kg=75.0)
+    no_way = "Adding to ratings without a known limit would not do either."
+    assert said(plan, leaving=True, instead=Opened(asked=True)).endswith(no_way)
+    assert no_way not in said(plan, leaving=True, instead=Opened(asked=True, sure=False))
     instead = said(plan, leaving=True, instead=Opened(added=(rack,), moves=2)).splitlines()
     assert instead[1].endswith("If advice might add to these, 2 moves would do:")
     assert instead[2] == "Zone: rack: 60 kg more, 75 kg in all, limit not known."
 
 
 def test_the_curve_in_rows() -> None:
-    """No legal plan, a proven one, one with a gap, one of which nothing is known."""
+    """No allowed plan, a proven one, one with a gap, one of which nothing is known."""
 
     def point(moves: int, cost: float, bound: float, proven: bool) -> Point:
         return Point(moves=moves, found=Found(assign=(0,), proven=proven, cost=cost, bound=bound))
@@ -282,17 +292,30 @@ def test_the_curve_in_rows() -> None:
         Point(moves=4, found=Found(assign=None, proven=False)),
     )
     assert found_words.curve_rows(points, 0.8, SI) == [
-        ("0", "—", "—", "nothing legal"),
+        ("0", "—", "—", "none within ratings"),
         ("1", "790 mm", "10 mm", "as low as can be"),
         ("2", "780 mm", "20 mm", "at most 2 mm lower is possible"),
         ("3", "775 mm", "25 mm", "how much lower is possible is not known"),
         ("4", "—", "—", "not known"),
     ]
     assert found_words.curve_words(points, 0.8, SI, eased=False) == (
-        "With fewer than 1 moves nothing is legal. "
+        "Without a move, nothing is within ratings. "
         "The center of gravity is 800 mm up now; 3 moves can bring it down to 775 mm."
     )
     assert found_words.curve_words(points[:1], 0.8, SI, eased=False) == "No plan was found in this time."
+
+
+def test_a_curve_that_ends_higher_says_so() -> None:
+    """What is over now may be lower than anything within ratings: then nothing is brought down."""
+    points = [
+        Point(moves=n, found=Found(assign=(0,), proven=True, cost=cost, bound=cost))
+        for n, cost in ((2, 0.83), (3, 0.82))
+    ]
+    assert [row[2] for row in found_words.curve_rows(points, 0.8, SI)] == ["30 mm higher", "20 mm higher"]
+    assert found_words.curve_words(points, 0.8, SI, eased=False) == (
+        "With fewer than 2 moves, nothing is within ratings. "
+        "The center of gravity is 800 mm up now; within ratings it is at least 820 mm up."
+    )
 
 
 def test_the_curve_names_no_more_moves_than_can_be_read_off_it() -> None:
@@ -328,7 +351,7 @@ def test_the_plan_of_a_point_is_judged_anew() -> None:
     plan = point_plan(problem, points, 1)
 
     assert plan is not None
-    assert plan.legal
+    assert plan.within
     assert point_plan(problem, points, 2) is not None  # over as before, not worse
     assert point_plan(problem, points, 3) is None
 
@@ -339,14 +362,18 @@ def test_why_not_in_words() -> None:
     problem = hand_problem(zones, (stowed("anvil", 20.0, "roof", must_come=True),))
     said = found_words.why_words(why_not(problem), SI, ["anvil"])
     assert "Zone: rack: over by 5 kg, 33% of its limit." in said
-    assert "Zone: roof against Zone: rack" in said or "Zone: rack against Zone: roof" in said
+    assert "at once: Zone: roof; Zone: rack." in said or "at once: Zone: rack; Zone: roof." in said
     assert "Marked as must come: anvil." in said
+    aside = found_words.short_words(
+        Short(key="side:left", name="Balance, left side", kind="side", over=9.0, share=0.3), SI
+    )
+    assert aside == "Balance, left side: outside the balance target by 30% of it."
     homeless = WhyNot(works=False, homeless=(("gas", ("fuel and gas ride outside the cabin",)),))
     assert (
         found_words.why_words(homeless, SI, [])
         == "No zone may take gas: fuel and gas ride outside the cabin."
     )
-    assert "Make it legal" in found_words.why_words(WhyNot(works=True), SI, [])
+    assert "Bring it within ratings" in found_words.why_words(WhyNot(works=True), SI, [])
     assert "Time ran out" in found_words.why_words(WhyNot(works=False, proven=False), SI, [])
 
 

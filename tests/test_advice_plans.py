@@ -71,7 +71,7 @@ def test_where_a_thing_may_ride(fields: dict[str, Any], allowed: set[str]) -> No
 
 @pytest.mark.parametrize(("kind", "allowed"), [("water", {"cabin", "rack"}), ("Gasoline", {"rack"})])
 def test_fuel_in_a_can_stays_out_of_the_cabin(kind: str, allowed: set[str]) -> None:
-    """A liquid that burns, by its kind; a can is never left behind by advice."""
+    """A liquid that burns, by its kind; a can is never left home by advice."""
     can = Filled(liquid=replace(CAN, kind=kind), zone="cabin", fill_l=10.0)
     found = hand_problem((CABIN, RACK), (), liquids=(can,))
 
@@ -109,7 +109,7 @@ def test_a_zone_that_somebody_takes_is_closed() -> None:
 
 
 def test_what_breaks_a_rule_where_it_is_gets_moved() -> None:
-    """Gas in the cabin is not legal, though no rating is over: one move."""
+    """Gas in the cabin is not allowed, though no rating is over: one move."""
     found = hand_problem(
         (CABIN, RACK), (stowed("cylinder", 10.0, "cabin", hazard="gas"), stowed("box", 5.0, "cabin"))
     )
@@ -162,7 +162,7 @@ def test_a_plan_that_does_not_hold_is_not_shown() -> None:
     onto_rack = (1,)
 
     assert checked(found, onto_rack) is None
-    assert checked(found, onto_rack, legal=False) is None
+    assert checked(found, onto_rack, within=False) is None
     assert checked(found, (0,)) is not None
 
 
@@ -210,7 +210,7 @@ def test_bad_rules_and_questions_are_refused() -> None:
 
 
 def test_an_empty_loadout_needs_nothing() -> None:
-    """No thing aboard: legal as it is, nothing to leave, no move."""
+    """No thing aboard: allowed as it is, nothing to leave, no move."""
     found = hand_problem(ZONES, ())
 
     assert fewest_moves(found).assign == ()

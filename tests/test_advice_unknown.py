@@ -30,6 +30,7 @@ from workbook.panels.advice_desk import Adviser, Shown, point_plan, shown
 from workbook.panels.desk import Desk
 from workbook.words import advice as words
 from workbook.words.findings import headline
+from workbook.words.ratings import percent
 
 FRONT = frozenset({*ROOF_LIMITS, ROOF_ZONES[0]})  # what a move onto the front of the roof adds to
 
@@ -81,6 +82,22 @@ def test_what_a_person_allows_by_name_is_used_and_told(desk: Desk) -> None:
     assert all(after.rating(key).name in adviser.status for key in FRONT)
 
 
+def test_a_limit_known_by_assumption_only_is_used_and_named(tmp_path: Path) -> None:
+    """Somebody guessed what the floor carries: advice may use it, and each plan that does says what it rests on."""
+    season = demo_season(tmp_path, durable=False)
+    season.set_limit("zone:Cargo floor front", Limit(limit_kg=120.0, read_at="a guess by Ines"))
+    adviser = Adviser(Desk(season))
+    adviser.ask(SINGLE)
+    onto = [p for p in adviser.shown.plans if p.steps[0].zone_to == "Cargo floor front"]
+
+    assert onto
+    for plan in adviser.shown.plans:
+        said = words.outcome_words(plan, US)
+        begin = "? Limit only assumed (a guess by Ines): Zone: Cargo floor front "
+        more = f"{US.mass(plan.steps[0].mass_kg)} more, {percent(plan.after.rating('zone:Cargo floor front'))} used."
+        assert (begin + more in said) is (plan in onto)
+
+
 @pytest.mark.parametrize("spared", sorted(FRONT))
 def test_one_rating_that_is_not_named_is_enough_to_refuse(desk: Desk, spared: str) -> None:
     """Six of seven allowed: the spool stays off the front of the roof."""
@@ -91,7 +108,7 @@ def test_one_rating_that_is_not_named_is_enough_to_refuse(desk: Desk, spared: st
 
     assert fewest_moves(problem).assign is None
     assert checked(problem, up) is None
-    assert checked(problem, up, legal=False) is None
+    assert checked(problem, up, within=False) is None
 
 
 def test_a_plan_of_what_is_allowed_no_more_is_not_applied(desk: Desk) -> None:
@@ -161,7 +178,7 @@ def test_the_demos_zones_are_not_spent(seed: int, desk: Desk) -> None:
             assert spent_kg(problem, plan) == {}
     for point in answer(LOWER, problem, time_limit_s=2.0).points:
         if point.found.assign is not None:
-            judged = checked(problem, point.found.assign, legal=False)
+            judged = checked(problem, point.found.assign, within=False)
             assert judged is not None
             assert spent_kg(problem, judged) == {}
 
@@ -181,7 +198,7 @@ def test_what_would_open_the_way_is_what_counting_gives(seed: int) -> None:
     vehicle, loadout = gappy_case(seed)
     problem = Problem(vehicle, loadout, Rules(side_m=0.2))
     every = all_of(problem, leaving=False)
-    if every.legal.any() or problem.homeless:
+    if every.within.any() or problem.homeless:
         return
     way = opened(problem)
     table = within_known(problem, every)
@@ -189,6 +206,7 @@ def test_what_would_open_the_way_is_what_counting_gives(seed: int) -> None:
     keys = [row.key for row in problem.rows if row.kind == UNKNOWN]
     assert way.sure
     assert bool(way) == bool(within.any())
+    assert way.asked == (UNKNOWN in {row.kind for row in problem.rows})
     assert why_not(problem).instead == way
     if not way:
         return
@@ -303,7 +321,7 @@ def test_a_single_move_adds_to_nothing_unknown() -> None:
     for seed in range(40):
         problem = Problem(*gappy_case(seed, items=8, zones=5), Rules(side_m=0.5))
         for move in single_moves(problem, most=1000):
-            plan = checked(problem, move.assign, legal=False)
+            plan = checked(problem, move.assign, within=False)
             assert plan is not None
             assert spent_kg(problem, plan) == {}
 
@@ -315,7 +333,7 @@ def test_any_rearrangement_that_spends_is_refused_by_the_last_judge() -> None:
         problem = Problem(*gappy_case(seed), Rules(side_m=1.0))
         random = Random(seed)
         assign = tuple(random.choice([*range(len(problem.zones)), LEFT]) for _ in problem.things)
-        plan = checked(problem, assign, legal=False)
+        plan = checked(problem, assign, within=False)
         if plan is None:
             refused += 1
         else:

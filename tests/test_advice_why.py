@@ -165,7 +165,7 @@ def test_the_least_excess_and_the_clash_are_what_counting_gives(seed: int) -> No
     found = problem_of(seed)
     every = all_of(found, leaving=False)
     why = why_not(found)
-    if every.legal.any():
+    if every.within.any():
         assert why.works
         assert why.short == ()
         return
@@ -202,7 +202,7 @@ def test_a_plan_makes_no_idle_moves() -> None:
     assert moved(found, lowest(found).assign or ()) == (2,)
 
 
-def test_where_nothing_is_legal_the_center_still_comes_down() -> None:
+def test_where_nothing_is_within_ratings_the_center_still_comes_down() -> None:
     """A rating that is over may stay over, but not more so; and nothing else gets over."""
     limits = {"gross": Limit(limit_kg=2000.0)}
     found = hand_problem((RACK, ROOF), (stowed("tent", 20.0, "roof"),), limits=limits)
@@ -212,9 +212,9 @@ def test_where_nothing_is_legal_the_center_still_comes_down() -> None:
     assert lower.eased
     assert found.zones[last.assign[0]] == "rack"
     assert checked(found, last.assign) is None
-    plan = checked(found, last.assign, legal=False)
+    plan = checked(found, last.assign, within=False)
     assert plan is not None
-    assert not plan.legal
+    assert not plan.within
     assert [rating.key for rating in plan.after.over] == ["gross"]
 
 
@@ -229,12 +229,12 @@ def test_the_curve_tells_its_points_as_they_come() -> None:
 
 
 def problem_allows(found: Problem, point: Point) -> bool:
-    """Whether a point's plan, when it has one, is legal."""
+    """Whether a point's plan, when it has one, is allowed."""
     return point.found.assign is None or found.allowed(point.found.assign)
 
 
 def test_an_unproven_plan_states_its_gap() -> None:
-    """With no time to prove anything the plan is still legal, and its bound is below it or not known."""
+    """With no time to prove anything the plan is still allowed, and its bound is below it or not known."""
     found = Problem(*loose_case(5, squeeze=0.8))
     result = lowest(found, time_limit_s=0.3)
 

@@ -14,7 +14,7 @@ from workbook.words import advice_found as found_words
 
 FEW_MOVES = 3  # what the curve shows first: as much as people will do in one go
 WIDE = widgets.Layout(width="auto")
-HEADS = ("Rating", "Before", "After", "Change", "Left")
+HEADS = ("Rating", "Before", "After", "Change", "Room left")
 CURVE_HEADS = ("Moves at most", "Center of gravity, up", "Lower than now", "How sure")
 
 

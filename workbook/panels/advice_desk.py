@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from loadcalc.plan.advice.answers import LEAVE, LEGAL, LOWER, SINGLE, WHY, Legal, Single, lower_so_far
+from loadcalc.plan.advice.answers import LEAVE, LEGAL, LOWER, SINGLE, WHY, Single, Within, lower_so_far
 from loadcalc.plan.advice.job import Job
 from loadcalc.plan.advice.leave import Leave
 from loadcalc.plan.advice.plan import Plan, checked
@@ -46,7 +46,7 @@ def shown(kind: str, answer: Any, problem: Problem, desk: Desk) -> Shown:
     """
     units = desk.units
     if kind == LEGAL:
-        return _legal(answer, problem, desk)
+        return _within(answer, problem, desk)
     if kind == LOWER:
         said = found_words.curve_words(answer.points, problem.report.cg.up_m, units, eased=answer.eased)
         return Shown(said=_and_kept_off(said, problem), points=answer.points)
@@ -55,7 +55,7 @@ def shown(kind: str, answer: Any, problem: Problem, desk: Desk) -> Shown:
     if kind == WHY:
         return Shown(said=found_words.why_words(answer, units, must_come(problem)))
     single: Single = answer
-    plans = _held(checked(problem, move.assign, legal=False) for move in single.moves)
+    plans = _held(checked(problem, move.assign, within=False) for move in single.moves)
     said = found_words.single_words(len(plans), relief=single.relief, over=bool(problem.report.over))
     return Shown(said=_and_kept_off(said, problem), plans=plans)
 
@@ -64,9 +64,9 @@ def _and_kept_off(said: str, problem: Problem) -> str:
     return "\n".join(filter(None, (said, kept_off_words(problem))))
 
 
-def _legal(answer: Legal, problem: Problem, desk: Desk) -> Shown:
+def _within(answer: Within, problem: Problem, desk: Desk) -> Shown:
     plan = _plan(problem, answer.found)
-    said = words.legal_words(plan, answer, desk.units)
+    said = words.within_words(plan, answer, desk.units)
     if plan is None:
         why = answer.why or WhyNot(works=False, proven=False)
         return Shown(said=f"{said}\n{found_words.why_words(why, desk.units, must_come(problem))}")
@@ -95,7 +95,7 @@ def point_plan(problem: Problem, points: Sequence[Point], moves: int) -> Plan | 
     """The plan of one point of the curve, judged anew; None where there is none."""
     for point in points:
         if point.moves == moves and point.found.assign is not None:
-            return checked(problem, point.found.assign, legal=False)
+            return checked(problem, point.found.assign, within=False)
     return None
 
 

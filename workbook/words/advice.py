@@ -13,7 +13,7 @@ from loadcalc.plan.advice.answers import (
     LOWER,
     SINGLE,
     WHY,
-    Legal,
+    Within,
     lower_so_far,
 )
 from loadcalc.plan.advice.plan import Change, Plan, Step
@@ -23,24 +23,24 @@ from workbook.words.findings import headline
 from workbook.words.ratings import percent, room
 
 BUTTONS = {
-    LEGAL: "Make it legal",
+    LEGAL: "Bring it within ratings",
     LOWER: "Lower it",
-    LEAVE: "What to leave",
+    LEAVE: "What stays home",
     WHY: "Why not",
     SINGLE: "Single moves",
 }
 HINTS = {
-    LEGAL: "The fewest moves after which no known rating is exceeded",
+    LEGAL: "The fewest moves after which no known rating is over, with nothing added where no limit is known",
     LOWER: "The lowest center of gravity for each number of moves",
-    LEAVE: "The smallest sets of things to leave behind, when nothing is moved",
-    WHY: "Which limits clash, and by how much, when things are only moved",
+    LEAVE: "The smallest sets of things that must stay home, when nothing is moved",
+    WHY: "Which limits stand in the way, and by how much, when things are only moved",
     SINGLE: "One move at a time, by what it wins for the effort",
 }
 LOOKING = {
     LEGAL: "Looking for the fewest moves",
     LOWER: "Looking for the lowest center of gravity",
-    LEAVE: "Counting what could be left",
-    WHY: "Looking for what clashes",
+    LEAVE: "Counting what could stay home",
+    WHY: "Looking for what stands in the way",
     SINGLE: "Judging every single move",
 }
 CAREFUL = (
@@ -58,20 +58,20 @@ def things(count: int) -> str:
 
 
 def size_words(plan: Plan) -> str:
-    """How large a plan is: "2 moves, 1 thing left behind"."""
+    """How large a plan is: "2 moves, 1 thing stays home"."""
     said = []
     if plan.moves:
         said.append(f"{len(plan.moves)} move{'' if len(plan.moves) == 1 else 's'}")
     if plan.left:
-        said.append(f"{things(len(plan.left))} left behind")
+        said.append(f"{things(len(plan.left))} {'stays' if len(plan.left) == 1 else 'stay'} home")
     return ", ".join(said) or "nothing to do"
 
 
 def step_words(step: Step, units: Units) -> str:
-    """One move, or one thing left behind."""
+    """One move, or one thing that stays home."""
     mass = units.mass(step.mass_kg)
     if not step.zone_to:
-        return f"Leave behind: {step.name} ({mass}), from {step.zone_from}."
+        return f"Stays home: {step.name} ({mass}), from {step.zone_from}."
     return f"Move: {step.name} ({mass}), {step.zone_from} → {step.zone_to}."
 
 
@@ -131,7 +131,7 @@ def before_after(plan: Plan, units: Units) -> list[tuple[str, ...]]:
         before, after = change.before, change.after
         if abs(change.share) > UNMOVED or after.over:
             mark = "▲ " if after.over else ""
-            moved = units.mass_change(after.load - before.load) if after.unit == "kg" else ""
+            moved = units.mass_change(change.more) if after.unit == "kg" else ""
             rows.append((after.name, percent(before), mark + percent(after), moved, room(after, units)))
     return rows
 
@@ -142,24 +142,21 @@ def note(plan: Plan) -> str:
     left = [step.name for step in plan.left]
     if len(moves) + len(left) > MOST_NAMED:
         return f"Advice: {size_words(plan)}"
-    said = [*(f"move {move}" for move in moves), *(f"leave {name}" for name in left)]
+    said = [*(f"move {move}" for move in moves), *(f"{name} stays home" for name in left)]
     return f"Advice: {'; '.join(said)}"
 
 
-def legal_words(plan: Plan | None, answer: Legal, units: Units) -> str:
-    """What "Make it legal" found; `plan` is the answer's, judged anew."""
+def within_words(plan: Plan | None, answer: Within, units: Units) -> str:
+    """What "Bring it within ratings" found; `plan` is the answer's, judged anew."""
     if plan is None:
-        return "Nothing that may be moved or left behind makes it legal."
+        return "Nothing that may be moved or stay home brings it within ratings."
     if not plan.steps:
         return f"{headline(plan.after, units)} Every thing rides where it may: nothing needs to be moved."
     said = []
     if answer.leaving:
-        none = (
-            "No rearrangement alone is legal" if answer.sure else "No legal rearrangement was found in time"
-        )
-        said.append(
-            f"{none}, so this plan leaves as little behind as it can and moves the rest: {size_words(plan)}."
-        )
+        brings = "No rearrangement alone brings it within ratings"
+        none = brings if answer.sure else "No rearrangement within ratings was found in time"
+        said.append(f"{none}, so as little as can be stays home and the rest is moved: {size_words(plan)}.")
     else:
         said.append(f"{size_words(plan).capitalize()} will do.")
     if not answer.found.proven:
@@ -176,7 +173,8 @@ def rules_words(rules: Rules, units: Units) -> str:
     return (
         f"Kept besides the ratings, all of them planning figures: a zone is at most {rules.fill:.0%} full by the boxes "
         f"of what is in it, or no fuller than now; a thing without a size takes {rules.liters_per_kg:g} L a kilogram; "
-        f"the center of gravity ends at most {units.length(rules.side_m)} off the center line, or no further off; "
+        f"the center of gravity ends at most {units.length(rules.side_m)} off the center line (the balance "
+        "target), or no further off; "
         f"what must stay low rides at most {units.length(rules.low_above_cg_m)} above the empty vehicle's center of "
         "gravity and not on the roof; fuel and gas ride outside the cabin; "
         f"handling a thing once counts as much as lifting {units.mass(rules.handling_kg)}."
@@ -188,8 +186,8 @@ def progress_words(kind: str, said: Sequence[object], elapsed_s: float, limit_s:
     points = [point for point in lower_so_far(said).points if point.found.assign is not None]
     looking = LOOKING[kind]
     if LEAVING_TOO in said:
-        looking = "No rearrangement alone was found to be legal; looking at what to leave behind too"
+        looking = "No rearrangement alone was found to be within ratings; looking at what could stay home too"
     if EASED in said:
-        looking = "No arrangement is legal; looking for lower ones that make nothing worse"
+        looking = "No arrangement is within ratings; looking for lower ones that make nothing worse"
     done = f", {len(points)} points of the curve found" if points else ""
     return f"{looking} … {elapsed_s:.0f} s of at most {limit_s:.0f} s{done}."

@@ -13,21 +13,30 @@ from loadcalc.plan.advice.rearrange import Point
 from loadcalc.plan.advice.why import Short, WhyNot
 from workbook.words.advice import things
 from workbook.words.advice_unknown import more, opened_words
+from workbook.words.findings import headline
 
 
 def curve_rows(points: Sequence[Point], height_m: float, units: Units) -> list[tuple[str, str, str, str]]:
     """Rows: at most so many moves, height of the center, how much lower than now, how sure."""
-    legal = [point.found.cost for point in points if point.found.assign is not None]
-    heights = iter(same_decimals([units.length_number(cost) for cost in legal]))
-    lower = iter(same_decimals([units.length_number(max(height_m - cost, 0.0)) for cost in legal]))
+    costs = [point.found.cost for point in points if point.found.assign is not None]
+    heights = iter(same_decimals([units.length_number(cost) for cost in costs]))
+    lower = iter(same_decimals([units.length_number(abs(height_m - cost)) for cost in costs]))
     rows = []
     for point in points:
         if point.found.assign is None:
-            rows.append((str(point.moves), "—", "—", "nothing legal" if point.found.proven else "not known"))
+            rows.append(
+                (str(point.moves), "—", "—", "none within ratings" if point.found.proven else "not known")
+            )
             continue
         up, less = (f"{next(numbers)} {units.length_unit}" for numbers in (heights, lower))
-        rows.append((str(point.moves), up, less, sure_words(point, units)))
+        word = " higher" if _higher(point.found.cost, height_m, units) else ""
+        rows.append((str(point.moves), up, less + word, sure_words(point, units)))
     return rows
+
+
+def _higher(cost_m: float, height_m: float, units: Units) -> bool:
+    """Whether a plan within ratings is higher than what is over now, by what can be read off."""
+    return cost_m > height_m and units.length(cost_m - height_m) != units.length(0.0)
 
 
 def same_decimals(numbers: Sequence[str]) -> list[str]:
@@ -58,16 +67,22 @@ def curve_words(points: Sequence[Point], height_m: float, units: Units, *, eased
     said = []
     if eased:
         said.append(
-            "No arrangement is legal without leaving something behind. These plans make no rating worse; "
+            "No arrangement is within ratings unless something stays home. These plans make no rating worse; "
             "what is over stays over."
         )
     elif first.moves:
-        said.append(f"With fewer than {first.moves} moves nothing is legal.")
+        fewer = "Without a move" if first.moves == 1 else f"With fewer than {first.moves} moves"
+        said.append(f"{fewer}, nothing is within ratings.")
     low_m = found[-1].found.cost
     # More moves than these gain nothing that can be read off.
     enough = next(point for point in found if units.length(point.found.cost) == units.length(low_m))
     if units.length(height_m - low_m) == units.length(0.0):
         said.append("The center of gravity is as low as these moves can bring it.")
+    elif _higher(low_m, height_m, units):
+        said.append(
+            f"The center of gravity is {units.length(height_m)} up now; within ratings it is at least "
+            f"{units.length(low_m)} up."
+        )
     else:
         said.append(
             f"The center of gravity is {units.length(height_m)} up now; "
@@ -80,15 +95,15 @@ def leave_words(leave: Leave, units: Units, fewest: Sequence[Plan], least: Plan 
     """What "What to leave" found: the fewest things and the least mass, for they differ."""
     if not fewest and least is None:
         return (
-            "Leaving things behind is not enough, as long as nothing else is moved and what must come comes."
+            "That things stay home is not enough, as long as nothing else is moved and what must come comes."
         )
     if fewest and not fewest[0].left:
-        return "No known rating is exceeded and every thing rides where it may: nothing has to stay behind."
+        return f"{headline(fewest[0].after, units)} Every thing rides where it may: nothing has to stay home."
     said = []
     if fewest:
         count = len(fewest[0].left)
         how = "every set was counted" if leave.counted else "found by search"
-        said.append(f"With nothing moved, {things(count)} must stay behind at least ({how}).")
+        said.append(f"With nothing moved, {things(count)} must stay home at least ({how}).")
     if least is not None:
         kg = sum(step.mass_kg for step in least.left)
         said.append(f"The least mass that will do is {units.mass(kg)}, in {things(len(least.left))}.")
@@ -106,7 +121,7 @@ def short_words(short: Short, units: Units) -> str:
         return f"{short.name}: {more(short.over, units)} more, limit not known."
     if short.kind == ROOM:
         return f"{short.name}: short by {units.volume(short.over)}."
-    return f"{short.name}: further off than the wish by {short.share:.0%} of it."
+    return f"{short.name}: outside the balance target by {short.share:.0%} of it."
 
 
 def clash_words(clash: Sequence[Row]) -> str:
@@ -119,7 +134,7 @@ def clash_words(clash: Sequence[Row]) -> str:
     rooms = [row.name.removeprefix("Room in ") for row in clash if row.kind == ROOM]
     if rooms:
         said.append(f"the room in {', '.join(rooms)}")
-    return " against ".join(said)
+    return "; ".join(said)
 
 
 def why_words(why: WhyNot, units: Units, must_come: Sequence[str]) -> str:
@@ -127,7 +142,7 @@ def why_words(why: WhyNot, units: Units, must_come: Sequence[str]) -> str:
     said = [f"{name} is over, and nothing that rides changes it." for name in why.beyond]
     said += [f"No zone may take {name}: {'; '.join(reasons)}." for name, reasons in why.homeless]
     if why.works:
-        return "There is a legal arrangement of what comes along: press “Make it legal”."
+        return "What comes along can be arranged within ratings: press “Bring it within ratings”."
     if why.short:
         said.append("However things are moved, something stays over. The least that would have to give:")
         said += [short_words(short, units) for short in why.short]
@@ -135,16 +150,12 @@ def why_words(why: WhyNot, units: Units, must_come: Sequence[str]) -> str:
         known = all(short.kind != UNKNOWN for short in why.short)
         if known and f"{why.least:.0%}" != f"{total:.0%}":
             said.append(
-                f"No plan is over by less than {why.least:.0%}, each limit against itself, all together."
+                f"Whatever is moved, at least {why.least:.0%} stays over, the parts of all limits added up."
             )
     said += opened_words(why.instead, units)
     if why.clash:
-        each = (
-            " Without any one of these limits there would be a way."
-            if len(why.clash) > 1 and why.proven
-            else ""
-        )
-        said.append(f"What can't hold all at once: {clash_words(why.clash)}.{each}")
+        each = " If any one of these gave way, it could be done." if len(why.clash) > 1 and why.proven else ""
+        said.append(f"These can't all be kept at once: {clash_words(why.clash)}.{each}")
     if not why.proven:
         said.append("Time ran out before all of this was proven.")
     if must_come:
@@ -158,7 +169,7 @@ def single_words(count: int, *, relief: bool, over: bool) -> str:
         return (
             "No single move takes anything off what is over without putting something else over."
             if over
-            else "No single move brings the center of gravity down and keeps everything legal."
+            else "No single move brings the center of gravity down and keeps everything within ratings."
         )
     by = "what it takes off what is over" if relief else "how far it brings the center of gravity down"
     said = f"Ranked by {by}, for the effort of lifting it and of handling it at all."

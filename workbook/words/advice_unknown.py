@@ -11,6 +11,7 @@ from loadcalc.model.quantities import Units
 from loadcalc.plan.advice.plan import Added, Plan
 from loadcalc.plan.advice.problem import Problem
 from loadcalc.plan.advice.unknown import Opened
+from workbook.words.ratings import percent
 
 ASKED = "Limit not known: may advice add to it?"
 WHAT_IT_MEANS = (
@@ -43,8 +44,8 @@ def offers(rows: Sequence[RatingRow], loadout: Loadout) -> tuple[Offer, ...]:
             return TITLES["hitch"] if row.key in hitch else INSIDE
         return TITLES.get(row.group, ROOF)
 
-    once = {row.key: row for row in rows}.values()
-    found = [Offer(key=row.key, label=row.name.removeprefix("Zone: "), title=title(row)) for row in once]
+    once = {row.rating_key: row for row in rows}.values()
+    found = [Offer(key=row.rating_key, label=row.name.removeprefix("Zone: "), title=title(row)) for row in once]
     return tuple(sorted(found, key=lambda offer: ORDER.index(offer.title)))
 
 
@@ -61,19 +62,25 @@ def more(added_kg: float, units: Units) -> str:
 
 
 def spent_words(plan: Plan, units: Units) -> list[str]:
-    """What a plan adds to ratings without a known limit, one sentence each; nothing when it adds nothing there."""
-    if not plan.added:
-        return []
-    return [
-        "? Limit not known: as you allowed, it adds to",
-        *(added_words(added, units) for added in plan.added),
-    ]
+    """What a plan adds to ratings without a known limit, and to those known by assumption only; nothing if nothing."""
+    said = [added_words(added, units) for added in plan.added]
+    if said:
+        said.insert(0, "? Limit not known: as you allowed, it adds to")
+    rests: dict[str, list[str]] = {}
+    for one in plan.assumed:
+        grown = f"{one.after.name} {more(one.more, units)} more, {percent(one.after)} used"
+        rests.setdefault(one.after.assumed, []).append(grown)
+    return said + [f"? Limit only assumed ({text}): {'; '.join(grown)}." for text, grown in rests.items()]
 
 
 def opened_words(opened: Opened, units: Units) -> list[str]:
-    """What would do if ratings without a known limit might be added to, and how to come by that."""
+    """What would do if ratings without a known limit might be added to, and how to get there; or that nothing would."""
     if not opened:
-        return []
+        return (
+            ["Adding to ratings without a known limit would not do either."]
+            if opened.asked and opened.sure
+            else []
+        )
     moves = f"{opened.moves} move{'' if opened.moves == 1 else 's'}"
     home = f", with {opened.left} thing{'' if opened.left == 1 else 's'} staying home" if opened.left else ""
     return [
@@ -85,7 +92,7 @@ def opened_words(opened: Opened, units: Units) -> list[str]:
 
 def kept_off_words(problem: Problem) -> str:
     """How many ratings nothing was added to because their limit is not known; nothing when there are none."""
-    shut = {row.key for row in problem.may_gain} - problem.rules.may_add_to
+    shut = {row.rating_key for row in problem.may_gain} - problem.rules.may_add_to
     if not shut:
         return ""
     ratings = "1 rating" if len(shut) == 1 else f"{len(shut)} ratings"

@@ -1,4 +1,4 @@
-"""Advice: what to move, what to leave behind, and why nothing works. Every plan is judged anew before it is shown.
+"""Advice: what to move, what to leave home, and why nothing works. Every plan is judged anew before it is shown.
 
     problem = Problem(vehicle, loadout)
     found = fewest_moves(problem)

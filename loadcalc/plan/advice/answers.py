@@ -18,15 +18,16 @@ from loadcalc.plan.advice.why import WhyNot, why_not
 Tell = Callable[[Any], None]
 LEGAL, LOWER, LEAVE, WHY, SINGLE = "legal", "lower", "leave", "why", "single"
 # said on the way
-LEAVING_TOO = "leaving too"  # no rearrangement is legal, so things are left as well
-EASED = "eased"  # nothing is legal, so the curve is drawn for what makes nothing worse
+LEAVING_TOO = "leaving too"  # no rearrangement is within ratings, so things are left as well
+EASED = "eased"  # nothing is within ratings, so the curve is drawn for what makes nothing worse
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Legal:
-    """How to make it legal. leaving : things are left behind too, for moves alone won't do; why : when nothing will.
+class Within:
+    """How to bring it within ratings.
 
-    sure : no legal rearrangement exists without leaving something, when `leaving`.
+    leaving : things are left home too, for moves alone won't do; why : when nothing will.
+    sure : no rearrangement within ratings exists without leaving something, when `leaving`.
     instead : what would do without leaving anything if ratings without a known limit might be added to.
     """
 
@@ -39,7 +40,7 @@ class Legal:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lower:
-    """The curve. eased : nothing is legal, so what is over may stay over, but not more so."""
+    """The curve. eased : nothing is within ratings, so what is over may stay over, but not more so."""
 
     points: tuple[Point, ...]
     eased: bool = False
@@ -53,22 +54,22 @@ class Single:
     relief: bool
 
 
-def make_legal(problem: Problem, tell: Tell, time_limit_s: float) -> Legal:
-    """Fewest moves; when there is no such way, fewest things left behind and then fewest moves; else why not."""
+def bring_within(problem: Problem, tell: Tell, time_limit_s: float) -> Within:
+    """Fewest moves; when there is no such way, fewest things left home and then fewest moves; else why not."""
     found = fewest_moves(problem, time_limit_s=time_limit_s / 3)
     if found.assign is not None:
-        return Legal(found=found)
+        return Within(found=found)
     tell(LEAVING_TOO)
     with_less = fewest_moves(problem, leaving=True, time_limit_s=time_limit_s / 3)
     left_s = time_limit_s / 3
     if with_less.assign is None:
-        return Legal(found=with_less, why=why_not(problem, leaving=True, time_limit_s=left_s))
+        return Within(found=with_less, why=why_not(problem, leaving=True, time_limit_s=left_s))
     instead = opened(problem, time_limit_s=left_s)
-    return Legal(found=with_less, leaving=True, sure=found.proven, instead=instead)
+    return Within(found=with_less, leaving=True, sure=found.proven, instead=instead)
 
 
 def lower_it(problem: Problem, tell: Tell, time_limit_s: float) -> Lower:
-    """The curve over legal plans, or, when there is none, over plans that make nothing worse."""
+    """The curve over plans within ratings, or, when there is none, over plans that make nothing worse."""
     points = curve(problem, tell=tell, time_limit_s=time_limit_s)
     if any(point.found.assign for point in points):
         return Lower(points=points)
@@ -85,7 +86,7 @@ def lower_so_far(said: Sequence[Any]) -> Lower:
 
 
 def leave_some(problem: Problem, tell: Tell, time_limit_s: float) -> Leave:
-    """The smallest sets to leave behind."""
+    """The smallest sets to leave home."""
     return what_to_leave(problem, time_limit_s=time_limit_s / 2)
 
 
@@ -103,7 +104,7 @@ def rank_moves(problem: Problem, tell: Tell, time_limit_s: float) -> Single:
 
 
 _BY_KIND: dict[str, Callable[[Problem, Tell, float], Any]] = {
-    LEGAL: make_legal, LOWER: lower_it, LEAVE: leave_some, WHY: explain, SINGLE: rank_moves,
+    LEGAL: bring_within, LOWER: lower_it, LEAVE: leave_some, WHY: explain, SINGLE: rank_moves,
 }  # fmt: skip
 
 
@@ -120,7 +121,7 @@ def answer(
 
     Returns
     -------
-    Legal, Lower, Leave, WhyNot, or Single.
+    Within, Lower, Leave, WhyNot, or Single.
     """
     if kind not in _BY_KIND:
         raise NotFound("question", kind, tuple(_BY_KIND))

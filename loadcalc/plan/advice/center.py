@@ -31,7 +31,7 @@ SHAKE_M, GIVE_M = 5e-5, 5e-5  # how far costs are shaken for another start; how 
 
 
 def lowest(problem: Problem, *, most_moves: int | None = None, time_limit_s: float = TIME_LIMIT_S) -> Found:
-    """The lowest center of gravity for at most so many moves, everything legal, nothing left behind.
+    """The lowest center of gravity for at most so many moves, everything within ratings, nothing left home.
 
     Parameters
     ----------
@@ -104,7 +104,7 @@ class Search:
         )
 
     def _start(self, relax: Relaxed, until: float) -> Assign | None:
-        """A legal plan near the relaxed one: few things are divided there, so the solver only has to place these.
+        """An allowed plan near the relaxed one: few things are divided there, so the solver only has to place these.
 
         Where that can't be done, some whole ones are freed as well, and then more.
         """

@@ -1,4 +1,4 @@
-"""What to leave behind when nothing else is to change: the fewest things, and the least mass.
+"""What to leave home when nothing else is to change: the fewest things, and the least mass.
 
 Up to four things every set there is gets counted, so the answer is exact and needs no solver. The integer program
 gives the same sets one by one, and goes on where more than four things must stay.
@@ -23,7 +23,7 @@ Sets = NDArray[np.int64]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Leave:
-    """What to leave behind.
+    """What to leave home.
 
     fewest : sets of as few things as possible, lightest first; least_mass : the set that weighs least.
     counted : True when all sets were counted through, False when the integer program searched.
@@ -35,7 +35,7 @@ class Leave:
 
 
 def what_to_leave(problem: Problem, *, time_limit_s: float = TIME_LIMIT_S) -> Leave:
-    """The smallest sets of things to leave behind, with everything else staying where it is.
+    """The smallest sets of things to leave home, with everything else staying where it is.
 
     Parameters
     ----------
@@ -43,7 +43,7 @@ def what_to_leave(problem: Problem, *, time_limit_s: float = TIME_LIMIT_S) -> Le
 
     Returns
     -------
-    Leave: both answers, for they differ; `fewest` is empty when nothing that may be left makes it legal.
+    Leave: both answers, for they differ; `fewest` is empty when nothing that may be left brings it within ratings.
     """
     least = least_mass(problem, time_limit_s=time_limit_s)
     if least.assign is None and least.proven:
@@ -58,22 +58,22 @@ def what_to_leave(problem: Problem, *, time_limit_s: float = TIME_LIMIT_S) -> Le
 
 def _found(problem: Problem, left: tuple[int, ...]) -> Found:
     return Found(
-        assign=left_behind(problem, left), proven=True, cost=float(len(left)), bound=float(len(left))
+        assign=left_home(problem, left), proven=True, cost=float(len(left)), bound=float(len(left))
     )
 
 
-def left_behind(problem: Problem, left: tuple[int, ...]) -> Assign:
-    """Everything where it is, but these things left behind."""
+def left_home(problem: Problem, left: tuple[int, ...]) -> Assign:
+    """Everything where it is, but these things left home."""
     return tuple(LEFT if i in left else zone for i, zone in enumerate(problem.stay))
 
 
 def left_mass_kg(problem: Problem, assign: Assign) -> float:
-    """Mass that a plan leaves behind [kg]."""
+    """Mass that a plan leaves home [kg]."""
     return sum(thing.mass_kg for thing, where in zip(problem.things, assign, strict=True) if where == LEFT)
 
 
 def least_mass(problem: Problem, *, time_limit_s: float = TIME_LIMIT_S) -> Found:
-    """The set of least mass to leave behind; cost and bound are kilograms.
+    """The set of least mass to leave home; cost and bound are kilograms.
 
     Parameters
     ----------
@@ -114,7 +114,7 @@ def searched_sets(
 
 
 def counted_sets(problem: Problem, *, most: int = MOST_COUNTED) -> list[tuple[int, ...]]:
-    """Every set of fewest things that makes the loadout legal when left behind, lightest first; all are counted.
+    """Every set of fewest things that brings it within ratings when left home, lightest first; all are counted.
 
     Parameters
     ----------

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import fsum
 
 from loadcalc.checks.findings.judge import Judgment, evaluate
 from loadcalc.checks.ratings.report import RatingResult
@@ -15,7 +16,7 @@ ADDED_KG = 1e-6  # what is less than a milligram more is rounding
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One thing that a plan moves or leaves. zone_to : where it goes, "" when it is left behind."""
+    """One thing that a plan moves or leaves. zone_to : where it goes, "" when it is left home."""
 
     key: str
     name: str
@@ -31,6 +32,12 @@ class Change:
 
     before: RatingResult
     after: RatingResult
+
+    @property
+    def more(self) -> float:
+        """By how much the load grows [the rating's unit]: exactly what moves, without the rounding of all the rest."""
+        adds = [part.adds for part in self.after.parts]
+        return fsum([*adds, *(-part.adds for part in self.before.parts)])
 
     @property
     def share(self) -> float:
@@ -57,7 +64,7 @@ class Added:
 class Plan:
     """A plan that was judged anew. loadout : as it would be; steps : moves first, then what is left.
 
-    legal : no known rating is exceeded, nothing is added to a limit that nobody knows and nobody allowed by name,
+    within : no known rating is exceeded, nothing is added to a limit that nobody knows and nobody allowed by name,
         and every rule about where things ride is kept.
     """
 
@@ -65,7 +72,7 @@ class Plan:
     loadout: Loadout
     before: Judgment
     after: Judgment
-    legal: bool
+    within: bool
 
     @property
     def moves(self) -> tuple[Step, ...]:
@@ -74,7 +81,7 @@ class Plan:
 
     @property
     def left(self) -> tuple[Step, ...]:
-        """What is left behind."""
+        """What is left home."""
         return tuple(step for step in self.steps if not step.zone_to)
 
     @property
@@ -89,18 +96,24 @@ class Plan:
         return tuple(sorted(pairs, key=lambda change: abs(change.share), reverse=True))
 
     @property
+    def assumed(self) -> tuple[Change, ...]:
+        """The ratings that carry more and whose limit is known by assumption only, largest change first."""
+        found = (change for change in self.changes if change.after.assumed)
+        return tuple(one for one in found if one.more > ADDED_KG)
+
+    @property
     def added(self) -> tuple[Added, ...]:
         """What is added to ratings without a known limit, largest first."""
         return _added(self.before, self.after)
 
 
-def checked(problem: Problem, assign: Assign, *, legal: bool = True) -> Plan | None:
+def checked(problem: Problem, assign: Assign, *, within: bool = True) -> Plan | None:
     """Judge a plan with `evaluate`, whatever the search said of it; None when it does not hold.
 
     Parameters
     ----------
     problem : the loadout; assign : where everything goes.
-    legal : whether no known rating may be over; without it, no rating may be over that was not, or over by more.
+    within : whether no known rating may be over; without it, no rating may be over that was not, or over by more.
         Nothing is added to a limit that nobody knows either way, unless the rules allow it by name.
 
     Returns
@@ -115,23 +128,25 @@ def checked(problem: Problem, assign: Assign, *, legal: bool = True) -> Plan | N
         loadout=loadout,
         before=problem.report,
         after=after,
-        legal=not after.over and kept,
+        within=not after.over and kept,
     )
     if any(added.key not in problem.rules.may_add_to for added in plan.added):
         return None
-    return plan if plan.legal or (not legal and not _worse(plan)) else None
+    return plan if plan.within or (not within and not _worse(plan)) else None
 
 
 def _added(before: Judgment, after: Judgment) -> tuple[Added, ...]:
     """By how much each rating without a known limit carries more; of a rating of two rows, the row that gains more."""
     most: dict[str, Added] = {}
-    rows = zip(after.shares.rows, before.loads_kg, after.loads_kg, strict=True)
-    for row, was_kg, now_kg in rows:
-        more_kg = now_kg - was_kg
-        if row.limit.limit_kg is not None or more_kg <= ADDED_KG:
+    for number, (row, now_kg) in enumerate(zip(after.shares.rows, after.loads_kg, strict=True)):
+        if row.limit.limit_kg is not None or now_kg <= before.loads_kg[number] + ADDED_KG:
             continue
-        if row.key not in most or more_kg > most[row.key].added_kg:
-            most[row.key] = Added(key=row.key, name=row.name, added_kg=more_kg, after_kg=now_kg)
+        had, has = ((of.shares.matrix[number] * of.masses_kg).tolist() for of in (before, after))
+        more_kg = fsum([*has, *(-kg for kg in had)])  # exactly what moves
+        key = row.rating_key
+        if key not in most or more_kg > most[key].added_kg:
+            in_all_kg = after.rating(key).load_kg
+            most[key] = Added(key=key, name=row.name, added_kg=more_kg, after_kg=in_all_kg)
     return tuple(sorted(most.values(), key=lambda added: added.added_kg, reverse=True))
 
 

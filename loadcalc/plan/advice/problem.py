@@ -1,4 +1,4 @@
-"""A loadout as a table of choices: every thing in every zone, or left behind, and what that adds to every row.
+"""A loadout as a table of choices: every thing in every zone, or left home, and what that adds to every row.
 
 The rows are the ratings, taken from the same functions that `evaluate` reads, so a new rating comes along by itself;
 then the room in each zone; then the two sides of the center line. A rating whose limit nobody knows may carry what it
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-LEFT = -1  # where a thing is that is left behind
+LEFT = -1  # where a thing is that is left home
 Assign = tuple[int, ...]
 RATING, UNKNOWN, ROOM, SIDE = "rating", "unknown", "room", "side"
 SAME = 1e-9  # loads that differ by less are the same, but for rounding
@@ -41,7 +41,7 @@ SAME = 1e-9  # loads that differ by less are the same, but for rounding
 class Choice:
     """One thing to decide about: all pieces of an item that ride together, or a container with what is in it.
 
-    zone : index of the zone it rides in now; must_come : never left behind; pinned : never moved.
+    zone : index of the zone it rides in now; must_come : never left home; pinned : never moved.
     """
 
     key: str
@@ -55,7 +55,7 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One limit.
+    """One limit. Several rows have the key of one rating that is worked out in several ways; each of them must hold.
 
     kind : "rating", "unknown" (a rating without a known limit), "room" (a zone's volume), or "side".
     scale : what a relative slack is taken of; of an unknown limit one kilogram, for nothing is known to take it of.
@@ -73,7 +73,7 @@ class Problem:
     Attributes
     ----------
     things : N choices; zones : Z names; rows : R limits. now : (N,) zone of each thing.
-    may : (N, Z + 1) where each thing may ride; the last column is being left behind.
+    may : (N, Z + 1) where each thing may ride; the last column is being left home.
     base : (R,) load of all that is not decided about; adds : (R, N, Z + 1) load of each thing in each place.
     cap : (R,) the most. over : what no thing can change and is over, seats for example, by name.
     may_gain : the ratings without a known limit that some thing adds to somewhere it may ride; allowed ones, too.
@@ -123,7 +123,7 @@ class Problem:
             liquid=not gear,
             mass_kg=mass.mass_kg,
             zone=self.zones.index(thing.zone),
-            # How much to pour is people's to decide: advice moves a container, but never leaves one behind.
+            # How much to pour is people's to decide: advice moves a container, but never leaves one home.
             must_come=thing.item.must_come if isinstance(thing, Stowed) else True,
             pinned=thing.pinned if isinstance(thing, Stowed) else False,
         )
@@ -159,7 +159,7 @@ class Problem:
         return tuple(int(i) for i in np.flatnonzero(~self.may[:, :LEFT].any(axis=1)))
 
     def _spread(self, each: Sequence[float]) -> Floats:
-        """The same value in every zone, nothing when left behind."""
+        """The same value in every zone, nothing when left home."""
         wide = np.repeat(np.array(each, dtype=float).reshape(-1, 1), len(self.zones) + 1, axis=1)
         wide[:, LEFT] = 0.0
         return wide
@@ -185,7 +185,7 @@ class Problem:
                 if not self._gains(adds):
                     continue
                 may_gain.append(row)
-                if row.key in self.rules.may_add_to:
+                if row.rating_key in self.rules.may_add_to:
                     continue
             rows.append(_rating(row))
             blocks.append((load_kg, adds, load_kg if limit_kg is None else limit_kg))
@@ -295,4 +295,4 @@ def _of_things(all_masses: tuple[Mass, ...]) -> list[Mass]:
 
 def _rating(row: RatingRow) -> Row:
     kind = UNKNOWN if row.limit.limit_kg is None else RATING
-    return Row(key=row.key, name=row.name, kind=kind, scale=row.limit.limit_kg or 1.0)
+    return Row(key=row.rating_key, name=row.name, kind=kind, scale=row.limit.limit_kg or 1.0)

@@ -1,4 +1,4 @@
-"""Plans that move things: the fewest moves to make everything legal, and the lowest center for each number of moves."""
+"""Plans that move things: the fewest moves to be within ratings, and the lowest center for each number of moves."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ MOST_MOVES = 15
 def fewest_moves(problem: Problem, *, leaving: bool = False, time_limit_s: float = TIME_LIMIT_S) -> Found:
     """The fewest moves after which no known rating is exceeded and no rule broken.
 
-    With `leaving`, first the fewest things left behind, then the fewest moves. Ties go to the least mass handled;
-    a kilogram left behind counts as two that are moved.
+    With `leaving`, first the fewest things left home, then the fewest moves. Ties go to the least mass handled;
+    a kilogram left home counts as two that are moved.
 
     Parameters
     ----------
-    problem : the loadout; leaving : whether things may be left behind; time_limit_s : [s].
+    problem : the loadout; leaving : whether things may be left home; time_limit_s : [s].
 
     Returns
     -------
@@ -67,7 +67,7 @@ def curve(
 
     Returns
     -------
-    tuple: one Point for each number of moves, from 0 up; no `assign` where nothing is legal with so few.
+    tuple: one Point for each number of moves, from 0 up; no `assign` where nothing is within ratings with so few.
     """
     points: dict[int, Found] = {}
     for number, found in _downward(problem, most_moves, time_limit_s):

@@ -1,4 +1,4 @@
-"""Bring the center of gravity down from a plan that is legal already: empty a few zones, and deal their things anew.
+"""Bring the center of gravity down from a plan within ratings: empty a few zones, and deal their things anew.
 
 Every deal is considered: a dozen things among three zones are half a million. They are met in the middle: the things
 are two halves, the deals of each are added up, and of the second half's, in order of height, only the slice counts
@@ -51,7 +51,7 @@ class Half:
 class Redeal:
     """Where things are, and how much room every row has.
 
-    problem : the loadout; assign : a legal plan that leaves nothing behind.
+    problem : the loadout; assign : an allowed plan that leaves nothing home.
     extra : (N, Z + 1) what each place costs at least beyond the bound [kg m], from `relaxed`.
     bound_up : no plan's moment of height is below this [kg m].
     most_moves : things that may be away from where they are now, None for any number; chance : which zones, and so on.
@@ -104,7 +104,7 @@ class Redeal:
             return False
         first, second = halves
         pairs = self._pairs(first, second, give if give else -ENOUGH)
-        one, other = self._legal(first, second, *pairs)
+        one, other = self._allowed(first, second, *pairs)
         if not len(one):
             return False
         best = self.chance.integers(len(one)) if give else np.argmin(first.up[one] + second.up[other])
@@ -156,11 +156,11 @@ class Redeal:
         return np.repeat(one, counts), other[numbers]
 
     def _possible(self, half: Half, rest: Half) -> Numbers:
-        """The deals of a half that some deal of the rest may make legal."""
+        """The deals of a half that some deal of the rest may make an allowed plan."""
         least = rest.adds.min(axis=1)
         return np.flatnonzero((half.adds + least[:, None] <= self._room[:, None]).all(axis=0))
 
-    def _legal(self, first: Half, second: Half, one: Numbers, other: Numbers) -> tuple[Numbers, Numbers]:
+    def _allowed(self, first: Half, second: Half, one: Numbers, other: Numbers) -> tuple[Numbers, Numbers]:
         """Of pairs of deals those that every row allows; rows that forbid most come first, by a sample."""
         some = slice(None, None, max(1, len(one) // 500))
         held = first.adds[:, one[some]] + second.adds[:, other[some]] <= self._room[:, None]

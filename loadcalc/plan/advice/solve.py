@@ -26,7 +26,7 @@ MOST_REPAIRS = 50  # answers that pass by the solver's tolerance and not by the 
 class Found:
     """What a search found.
 
-    assign : zone of each thing, LEFT for one left behind; None when nothing was found.
+    assign : zone of each thing, LEFT for one left home; None when nothing was found.
     proven : True when nothing better exists (or, with no `assign`, when nothing exists at all).
     cost : of what was found; bound : no answer can cost less than this, nan when not known. Both may be known alone.
     """
@@ -43,7 +43,7 @@ NOTHING = Found(assign=None, proven=True)
 class Program:
     """The choices of one problem as columns, its rows as constraints.
 
-    moves : things may change place; leaving : things may be left behind.
+    moves : things may change place; leaving : things may be left home.
     soft : rows, by index, that may be exceeded at a cost; all others are kept.
     without : rows that don't count at all. among : (N, Z + 1) the places that are looked at, None for all.
     """
@@ -87,7 +87,7 @@ class Program:
         kg_left: float = 0.0,
         height: float = 0.0,
     ) -> Floats:
-        """Cost of each column: for a move, for leaving behind, for each kilogram of either, for each kg m up."""
+        """Cost of each column: for a move, for leaving home, for each kilogram of either, for each kg m up."""
         mass_kg = np.array([thing.mass_kg for thing in self.problem.things])[self.thing]
         up = self.problem.up[self.thing, self.place]
         return (

@@ -19,13 +19,15 @@ class Opened:
     """What could be done if these ratings might be added to, and none of them can be spared.
 
     added : to which rating how much, largest first; empty: no way was found, whatever is added to.
-    moves, left : how many things it moves and leaves behind. sure : searched to the end.
+    moves, left : how many things it moves and leaves home. sure : searched to the end.
+    asked : whether there is any rating that might be added to.
     """
 
     added: tuple[Added, ...] = ()
     moves: int = 0
     left: int = 0
     sure: bool = True
+    asked: bool = False
 
     def __bool__(self) -> bool:
         return bool(self.added)
@@ -39,7 +41,7 @@ def opened(problem: Problem, *, leaving: bool = False, time_limit_s: float = TIM
 
     Parameters
     ----------
-    problem : for which there is no way without. leaving : whether things may be left behind, where nothing else does.
+    problem : for which there is no way without. leaving : whether things may be left home, where nothing else does.
     time_limit_s : for all of it [s].
 
     Returns
@@ -47,6 +49,8 @@ def opened(problem: Problem, *, leaving: bool = False, time_limit_s: float = TIM
     Opened: false when there is no such way; then `sure` tells whether that is proven.
     """
     shut = frozenset(row.key for row in problem.rows if row.kind == UNKNOWN)
+    if not shut:
+        return NO_WAY
     inside = shut & _inside(problem)
     deadline = time.monotonic() + time_limit_s
     sure = True
@@ -56,14 +60,14 @@ def opened(problem: Problem, *, leaving: bool = False, time_limit_s: float = TIM
             sure = sure and proven
             if way:
                 return _spared(problem, way, inside, leave, deadline)
-    return Opened(sure=sure)
+    return Opened(sure=sure, asked=True)
 
 
 def _inside(problem: Problem) -> set[str]:
     """The ratings that are rather added to than others: not of a roof, not of a hitch."""
     outside = {f"zone:{zone.name}" for zone in problem.loadout.zones if zone.on_carrier or zone.on_hitch}
     groups = ("zone", "vehicle", "tire")
-    return {row.key for row in problem.may_gain if row.group in groups and row.key not in outside}
+    return {row.rating_key for row in problem.may_gain if row.group in groups and row.key not in outside}
 
 
 def _spared(problem: Problem, way: Opened, inside: frozenset[str], leave: bool, deadline: float) -> Opened:
@@ -90,4 +94,4 @@ def _with(problem: Problem, keys: frozenset[str], leave: bool, deadline: float) 
     if plan is None:
         return NO_WAY, found.assign is None and found.proven
     added = tuple(one for one in plan.added if one.key in keys)
-    return Opened(added=added, moves=len(plan.moves), left=len(plan.left)), True
+    return Opened(added=added, moves=len(plan.moves), left=len(plan.left), asked=True), True

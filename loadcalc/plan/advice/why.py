@@ -39,9 +39,9 @@ class Short:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WhyNot:
-    """Why nothing that may be moved makes the loadout legal.
+    """Why nothing that may be moved brings the loadout within ratings.
 
-    works : True when there is a legal way after all; then the rest is empty.
+    works : True when there is a way within ratings after all; then the rest is empty.
     short : the limits that would have to give, as little as possible together; nearest : the plan that it takes.
     least : no plan is over by less than this, each limit relative to itself, all together [-].
     instead : what would do if ratings without a known limit might be added to; then there is no other reason here.
@@ -61,11 +61,11 @@ class WhyNot:
 
 
 def why_not(problem: Problem, *, leaving: bool = False, time_limit_s: float = TIME_LIMIT_S) -> WhyNot:
-    """Say which limits keep every rearrangement from being legal, and by how much.
+    """Say which limits keep every rearrangement from being within ratings, and by how much.
 
     Parameters
     ----------
-    problem : the loadout; leaving : whether things may be left behind, too; time_limit_s : for all of it [s].
+    problem : the loadout; leaving : whether things may be left home, too; time_limit_s : for all of it [s].
 
     Returns
     -------
@@ -91,6 +91,7 @@ def why_not(problem: Problem, *, leaving: bool = False, time_limit_s: float = TI
         short=short,
         nearest=found.assign,
         least=max(found.bound - CHANGE_COST * (2 * len(problem.things) + 1), 0.0),
+        instead=first.instead,
         clash=tuple(problem.rows[row] for row in clash),
         proven=found.proven and first.proven and sure,
         beyond=problem.over,
