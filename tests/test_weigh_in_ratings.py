@@ -28,7 +28,7 @@ from tests.test_weigh_in import BRIDGE, LOADOUT, VEHICLE
 from workbook.panels import tickets, weigh_in
 from workbook.panels.desk import Desk
 from workbook.panels.weigh_in_accept import judged
-from workbook.words import weigh_in as weigh_in_words
+from workbook.words import held_readings
 
 GVWR = replace(VEHICLE, limits={"gross": Limit(limit_kg=2500.0, read_at="door label")})
 POUND_KG = 0.45359237
@@ -205,7 +205,7 @@ def test_no_reading_is_called_better_than_it_is(
         row = READINGS[heavier][1]
         if row in limits:
             assert SEVERITY.index(after[row].state) >= SEVERITY.index(found[row].state)
-    said = weigh_in_words.held_words(tuple(found.values()), US)
+    said = held_readings.held_words(tuple(found.values()), US)
     leads = ("The scale shows an overload", "Over when it leaves")
     over = [line for line in said.splitlines() if line.startswith(leads)]
     assert over == said.splitlines()[: len(over)]
@@ -247,16 +247,12 @@ def test_the_page_leads_with_what_is_over_by_the_scale(desk: Desk) -> None:
     """Lists that agree with the scale and a reading beyond the GVWR: over comes first, with its table."""
     expected_kg = expected_readings(desk.vehicle, desk.loadout)["total"][0]
     limited(desk, "gross", expected_kg - 30 * POUND_KG)
-    key = weighed(desk, total_kg=expected_kg)
-    said = weigh_in_words.summary(judged(desk, key), US).splitlines()
-
-    assert said[0].startswith("The scale shows an overload: gross vehicle weight rating (GVWR), ")
-    assert "over by 30 lb" in said[0]
-    assert next(line for line in said if line.startswith("Lists and scale")).startswith("Lists and scale agree")
+    weighed(desk, total_kg=expected_kg)
     slips, held_html, lists_html = page(desk)[:3]
     assert slips == ""
     assert held_html.count("<strong>▲ The scale shows an overload") == 1
     assert "Comes aboard later" not in held_html
+    assert "over by 30 lb" in held_html.partition("<table>")[0]
     assert "▲ over" in held_html.partition("<table>")[2]
     assert "Lists and scale agree" in lists_html
     assert "<strong>" not in lists_html
@@ -267,11 +263,11 @@ def test_an_overload_by_a_hair_shows_the_digit_that_proves_it(desk: Desk) -> Non
     limited(desk, "gross", 3000.0)
     (gross,) = judged(desk, weighed(desk, total_kg=3001.2)).held
     # divisions of 20 lb, 9.07 kg: 2 · √(9.07²/3 + 4.54²/3) = 11.7 kg
-    over = weigh_in_words.held_words((gross,), SI)
+    over = held_readings.held_words((gross,), SI)
 
     assert gross.consumed == pytest.approx(1.0004, rel=1e-9)
     assert "(100.1%), over by 1.2 kg. The scale may be wrong by ± 12 kg: count it as over." in over
-    assert weigh_in_words.held_table((gross,), SI)[1][3:] == ("100.1%", "▲ over by 1.2 kg")
+    assert held_readings.held_table((gross,), SI)[1][3:] == ("100.1%", "▲ over by 1.2 kg")
 
 
 def test_too_close_to_tell_is_marked_and_said(desk: Desk) -> None:
@@ -285,6 +281,21 @@ def test_too_close_to_tell_is_marked_and_said(desk: Desk) -> None:
     assert "(99.8%), 5 kg left. The scale may be wrong by ± 13 kg, " in held_html
     assert "which is more: count it as over." in held_html
     assert "△ may" in held_html
+
+
+def test_a_limit_that_is_a_guess_is_said_to_be_one(desk: Desk) -> None:
+    """Over or within, nothing is surer than the limit that it is held against."""
+    guess = Limit(limit_kg=3000.0, read_at="a guess")
+    desk.do(lambda: desk.season.set_limit("gross", guess), "limit")
+    weighed(desk, total_kg=2500.0)
+    within = page(desk)[1]
+    weighed(desk, total_kg=3100.0, name="Another", date="2026-06-01")
+    over = page(desk)[1]
+
+    for held_html in (within, over):
+        assert "limit assumed" in held_html.partition("<table>")[0]
+        assert "Limit assumed, so no surer than that: gross vehicle weight rating (GVWR)" in held_html
+        assert ", assumed" in held_html.partition("<table>")[2]
 
 
 def test_a_rating_without_a_limit_is_named_beside_what_is_within(desk: Desk) -> None:

@@ -13,6 +13,7 @@ from workbook.panels.desk import Desk
 from workbook.panels.tickets import tickets
 from workbook.panels.weigh_in import UNLISTED_TEXT, read_doubts
 from workbook.panels.weigh_in_accept import corrections, judged
+from workbook.words import held_readings
 from workbook.words import weigh_in as weigh_in_words
 
 FRIDAY, PAGE = "Friday departure", "07-weigh-in.ipynb"
@@ -51,11 +52,11 @@ def test_a_ticket_is_entered_a_correction_accepted_and_undone(lab: Lab, season: 
     doubts = read_doubts("2%", UNLISTED_TEXT["US"], US)
     result = judged(Desk(season, FRIDAY), key, doubts)
     assert not result.agrees
-    over, *_ = weigh_in_words.held_words(result.held, US).splitlines()
+    over, *_ = held_readings.held_words(result.held, US).splitlines()
     assert over.startswith("The scale shows an overload: rear gross axle weight rating")
     for sentence in (over, weigh_in_words.verdict(result, US), weigh_in_words.suspect_words(result, US)):
         says(page, sentence)
-    for row in weigh_in_words.held_table(result.held, US)[1:]:
+    for row in held_readings.held_table(result.held, US)[1:]:
         cells = page.locator("tr").filter(has_text=row[0]).filter(has_text=row[1]).first.locator("td")
         expect(cells).to_have_text(list(row))
     picture = page.get_by_role("img", name="Scale against lists")

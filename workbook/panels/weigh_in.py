@@ -25,6 +25,7 @@ from workbook.panels.weigh_in_accept import (
     empty_weighing,
     judged,
 )
+from workbook.words import held_readings as held_words
 from workbook.words import weigh_in as said_of
 
 UNLISTED_TEXT = {"US": "30 lb", "SI": "15 kg"}
@@ -115,9 +116,9 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
             found["now"] = result
             if result.gaps:
                 slips.value = lines(said_of.slip_words(result, desk.units), alarm=True)
-            heads, *rows = said_of.held_table(result.held, desk.units)
+            heads, *rows = held_words.held_table(result.held, desk.units)
             held.value = lines(
-                said_of.held_words(result.held, desk.units), alarm=said_of.alarming(result.held)
+                held_words.held_words(result.held, desk.units), alarm=held_words.alarming(result.held)
             ) + html_table(heads, rows, numbers=range(1, len(heads) - 1))
             words.value = lines(said_of.lists_words(result, desk.units), alarm=not result.agrees)
             picture.value = weigh_in_svg(result, desk.units)
