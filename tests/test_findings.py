@@ -13,7 +13,7 @@ from loadcalc.checks.findings.of_things import CheckDue
 from loadcalc.checks.weighing.against_ratings import readings_against_ratings
 from loadcalc.checks.weighing.scales import Scale
 from loadcalc.checks.weighing.ticket import Ticket
-from loadcalc.model import Item, Limit, Loadout, Place, Size, Stowed, Tire, Vehicle, Zone
+from loadcalc.model import Filled, Item, Limit, Liquid, Loadout, Place, Size, Stowed, Tire, Vehicle, Zone
 from loadcalc.model.straps import Strapping
 from tests.hand_case import CARRIER, PLATFORM, SIZE, VEHICLE
 
@@ -129,6 +129,23 @@ def test_a_heavy_lift_and_one_that_the_equation_does_not_answer() -> None:
     assert heavy.is_bad
     assert not beyond.is_bad
     assert found(gear(pillow), kind="lift") == []
+
+
+def test_however_much_or_little_it_is_the_judgment_comes_back() -> None:
+    """A can of 505 kg, a thousand sacks of 50 kg in one group, a strap with next to no tension, 40 m2 in the wind."""
+    tank = Liquid(name="tank", container_kg=5.0, capacity_l=500.0, density_kg_per_l=1.0)
+    day = Loadout(name="day", zones=(CABIN,), liquids=(Filled(liquid=tank, zone="cabin", fill_l=500.0),))
+    sheet = Item(name="sheet", mass_kg=50.0, count=1000, size=Size(length_m=8.0, width_m=5.0, height_m=0.1))
+    slack = Strapping(key="g", name="Sheets", straps=2, tension_n=0.5, wll_kg=0.05, flat=True)
+    piled = Loadout(
+        name="day", zones=(REAR,), gear=(Stowed(item=sheet, zone="rear", count=1000, group="g"),), straps=(slack,)
+    )  # fmt: skip
+
+    (lift,) = found(day, kind="lift")
+    (tied,) = found(piled, kind="tie-down")
+
+    assert (lift.is_bad, lift.amount) == (True, 505.0)
+    assert (tied.is_bad, tied.amount) == (True, 50_000.0)
 
 
 def test_less_air_than_the_placard_on_the_road() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from loadcalc.checks.lifting.niosh import FORMS, Lift, OutsideEquation, lifting_index, recommended_limit_kg
 from loadcalc.model import check
@@ -87,6 +88,11 @@ def lift_to(*, mass_kg: float, size: Size, height_m: float, handling: Handling) 
     OutsideEquation (a BadValue) when either end is outside the equation.
     """
     check.number("mass", mass_kg, 0.0, 500.0, "kg")
+    limit_kg = _worse_end_kg(size, height_m, handling)
+    return limit_kg, lifting_index(mass_kg, limit_kg)
+
+
+def _worse_end_kg(size: Size, height_m: float, handling: Handling) -> float:
     check.one_of("form", handling.form, FORMS)
     start_m = handling.from_m + size.height_m / 2
     lift = Lift(
@@ -100,8 +106,15 @@ def lift_to(*, mass_kg: float, size: Size, height_m: float, handling: Handling) 
     )
     reach_m = _reach_m(height_m, size, handling.form) + handling.over_m
     there = replace(lift, reach_m=reach_m, height_m=height_m)
-    limit_kg = min(recommended_limit_kg(end, handling.form) for end in (there, lift))
-    return limit_kg, lifting_index(mass_kg, limit_kg)
+    return min(recommended_limit_kg(end, handling.form) for end in (there, lift))
+
+
+@lru_cache(maxsize=4096)  # no mass in it: each judgment of a day asks for the same limits again
+def _limit_or_refusal(size: Size, height_m: float, handling: Handling) -> float | OutsideEquation:
+    try:
+        return _worse_end_kg(size, height_m, handling)
+    except OutsideEquation as error:
+        return error.with_traceback(None)  # which would hold on to the loadout
 
 
 def _reach_m(hands_m: float, size: Size, form: str) -> float:
@@ -134,9 +147,10 @@ def _lifted(loadout: Loadout, thing: Stowed | Filled, handling: Handling) -> Lif
         name, mass_kg = thing.liquid.name, thing.mass_kg
     size = known or UNKNOWN_SIZE
     height_m = hands_up_m(zone, thing.place, size.height_m)
-    lifted = Lifted(name=name, zone=zone.name, mass_kg=mass_kg, height_m=height_m, sized=known is not None)
-    try:
-        limit_kg, index = lift_to(mass_kg=mass_kg, size=size, height_m=height_m, handling=handling)
-    except OutsideEquation as error:
-        return replace(lifted, refused=error)
-    return replace(lifted, limit_kg=limit_kg, index=index)
+    found = _limit_or_refusal(size, height_m, handling)
+    refused = found if isinstance(found, OutsideEquation) else None
+    limit_kg = None if isinstance(found, OutsideEquation) else found
+    return Lifted(
+        name=name, zone=zone.name, mass_kg=mass_kg, height_m=height_m, sized=known is not None, limit_kg=limit_kg,
+        index=None if limit_kg is None else lifting_index(mass_kg, limit_kg), refused=refused,
+    )  # fmt: skip

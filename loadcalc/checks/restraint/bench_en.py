@@ -21,6 +21,8 @@ from loadcalc.checks.restraint.tied import (
 )
 from loadcalc.model.straps import OVER
 
+SLACK_N = 1.0  # less than that in a strap is not told from nothing
+
 
 def by_en(tied: Tied) -> tuple[Verdict, ...]:
     """Every verdict of this bench on a group; it asks nothing upward on the road.
@@ -44,12 +46,12 @@ def _en(tied: Tied, direction: str) -> Verdict:
 
 def _en_over(tied: Tied, direction: str, asked: Asked, friction: float) -> Verdict:
     strapping = tied.strapping
-    tension_n, needed = counted_tension_n(strapping), None
+    needed, tension_n = None, counted_tension_n(strapping) or 0.0
     acceleration_g = asked.acceleration_g * strapping.extra_factor
     by_friction = acceleration_g <= friction * asked.down_g
     if by_friction:
         needed = 0.0
-    elif tension_n:
+    elif tension_n >= SLACK_N:
         raw = straps_over_needed(
             acceleration_g=acceleration_g, friction=friction, mass_kg=tied.mass_kg, down_g=asked.down_g,
             angle_deg=strapping.angle_deg, tension_n=tension_n, factor=asked.factor,
@@ -59,7 +61,7 @@ def _en_over(tied: Tied, direction: str, asked: Asked, friction: float) -> Verdi
         needed = 1.0  # some strap is needed, however tight
     lacks = friction_lacking(strapping)
     if not by_friction:
-        lacks = (*lacks, *(() if tension_n else ("the strap's tension",)), *limits_lacking(strapping))
+        lacks = (*lacks, *(() if tension_n >= SLACK_N else ("the strap's tension",)), *limits_lacking(strapping))
     return settle(
         Verdict(
             bench=EN, what=direction, state="", unit="straps", needed=needed, given=float(strapping.straps),
