@@ -268,17 +268,17 @@ def test_each_number_of_the_demo_is_what_the_package_finds(opening: Seen, row: t
 def test_a_wrong_number_is_found(opening: Seen) -> None:
     """One more or less in the last printed digit, another unit, or a limit that is known: each is told."""
     gross = READS["gross, left"](opening)
-    assert not wrong(gross, "128 lb (58.1 kg)")
+    assert not wrong(gross, "168 lb (76.2 kg)")
     for printed in (
-        "129 lb (58.1 kg)",
-        "127 lb (58.1 kg)",
-        "128 lb (58.2 kg)",
-        "128 kg",
+        "169 lb (76.2 kg)",
+        "167 lb (76.2 kg)",
+        "168 lb (76.3 kg)",
+        "168 kg",
         "not known",
         "some",
     ):
         assert wrong(gross, printed), printed
-    assert wrong(None, "128 lb")
+    assert wrong(None, "168 lb")
 
 
 def test_nothing_is_recomputed_for_nobody() -> None:

@@ -26,7 +26,7 @@ from workbook.figures.palette import MARKS
 from workbook.words.ratings import idle, percent_of
 
 NOTHING_JUDGED = "Nothing is judged: no rating that carries anything has a known limit."
-NAMES = 12  # how many names a line holds before it counts the rest
+NAMES = 6  # how many names a line holds before it counts the rest
 COUNTED = {
     UNCOUNTED: ("place or part that no rating counts", "places or parts that no rating counts"),
     AIR: (
