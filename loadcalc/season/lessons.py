@@ -81,16 +81,19 @@ def frees(report: Report, item: str) -> tuple[tuple[str, float], ...]:
     ----------
     report : the loadout's. item : its key.
 
-    Formula: for each rating, the sum of share times mass over the item's columns of the share matrix. A load behind
-    the rear axle frees more there than it weighs, and a negative number is what the front axle gains.
+    Formula: each rating's load, less its load with the item's masses at zero, the worst of its rows both times. A load
+    behind the rear axle frees more there than it weighs, and a negative number is what the front axle gains.
     """
     shares = report.shares
-    columns = shares.columns.get(item, ())
+    without_kg = list(report.masses_kg)
+    for column in shares.columns.get(item, ()):
+        without_kg[column] = 0.0
+    then_kg = shares.loads_kg(without_kg).tolist()
     found = []
-    for index, row in enumerate(shares.rows):
-        kg = sum(float(shares.matrix[index, column]) * float(report.masses_kg[column]) for column in columns)
-        if row.limit.limit_kg is not None and abs(kg) > 1e-9:
-            found.append((row.name, kg))
+    for rows in shares.ideas.values():
+        kg = max(report.loads_kg[row] for row in rows) - max(then_kg[row] for row in rows)
+        if shares.rows[rows[0]].limit.limit_kg is not None and abs(kg) > 1e-9:
+            found.append((shares.rows[rows[0]].name, kg))
     return tuple(sorted(found, key=lambda pair: -pair[1]))
 
 
