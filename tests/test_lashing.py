@@ -143,15 +143,15 @@ def test_frictional_lashing_is_the_balance_of_forces() -> None:
 
 def test_every_acceleration_has_a_source_and_a_status() -> None:
     """49 CFR 393.102 was read; of EN 12195-1 only the factor 1.25 forward is what nobody here has seen."""
-    statuses = {(row["bench"], row["direction"]): row["status"] for row in fact_rows("securing_accelerations")}
+    statuses = {(row["rule_set"], row["direction"]): row["status"] for row in fact_rows("securing_accelerations")}
 
-    assert {status for (bench, _), status in statuses.items() if bench == CFR} == {"published"}
-    assert [way for (bench, way), status in statuses.items() if bench == EN and status == "from memory"] == ["forward"]
+    assert {status for (rule_set, _), status in statuses.items() if rule_set == CFR} == {"published"}
+    assert [way for (rule_set, way), status in statuses.items() if rule_set == EN and status == "from memory"] == ["forward"]
     assert asked_by(EN, "up") is None
     forward = asked_by(CFR, "forward")
     assert forward is not None
     assert (forward.acceleration_g, forward.factor) == (0.435, 1.0)
-    with pytest.raises(BadValue, match="bench"):
+    with pytest.raises(BadValue, match="rule set"):
         asked_by("a rule of somebody's", "forward")
 
 

@@ -12,6 +12,7 @@ from loadcalc.model import Filled, Loadout, Stowed
 from loadcalc.model.errors import BadValue
 from loadcalc.model.facts import fact_rows
 from loadcalc.model.quantities import Units, read_count, read_mass_kg
+from loadcalc.model.quantities_write import THIN
 from loadcalc.model.straps import OVER, WAYS, Strapping
 from workbook.widgets.table import Column
 from workbook.words.forces import force, read_force_n
@@ -25,7 +26,6 @@ Read = Callable[[Any, Units], Any]
 
 def strap_columns(units: Units) -> list[Column]:
     """Columns of the table of tied groups."""
-    webbing = ", ".join(f"{row['width_in']} in {row['limit_lb']} lb" for row in fact_rows("webbing_limits"))
     surfaces = (UNKNOWN, *friction_pairs())
     tension = "lb" if units.name == "US" else "N"
     return [
@@ -36,22 +36,24 @@ def strap_columns(units: Units) -> list[Column]:
             hint="Over the top: presses it down. Direct: pulls from the load to a tie point, in opposite pairs.",
         ),
         Column(
-            key="angle", title="Angle to the bed", kind="number", width="5em",
-            hint="In degrees; 90 is straight down.",
+            key="angle", title="Strap angle above the rack floor", kind="number", width="6em",
+            hint="In degrees: 90 is straight down onto the load; the flatter the strap, the less it presses.",
         ),
         Column(
             key="tension", title="Tension", kind="number", width="5em",
-            hint=f"What the ratchet leaves in it (STF on the label), in {tension} unless you write N or daN. "
-            "Empty: not known.",
+            hint=f"The pull that stays in each strap, in {tension} unless you write N or daN. Ratchet strap: STF on its "
+            "label. Cam strap: it has no ratchet, so only what a hand pulls. Empty: not known.",
         ),
         Column(
-            key="limit", title="Strap's limit", kind="number", width="5em",
-            hint=f"Working load limit on its label, in {units.mass_unit}. Unmarked webbing counts by width: {webbing} "
-            "(49 CFR 393.108); narrower and unmarked: not known.",
+            key="limit", title="Strap's working load limit", kind="number", width="6em",
+            hint=f"Working load limit (WLL or LC on its label), not breaking strength (MBS), in {units.mass_unit}. A strap "
+            "that comes back to its own side counts half: enter half (49 CFR 393.106(d)(2)). Webbing without a label "
+            f"counts by width: {webbing_words(units)} (49 CFR 393.108); narrower: not known.",
         ),
         Column(
             key="anchor", title="Tie point's limit", kind="number", width="5em",
-            hint=f"Of the weakest one used, in {units.mass_unit}, from the carrier's sheet. The weaker of both counts.",
+            hint=f"Of the weakest one used, in {units.mass_unit}, from the rack maker's sheet. The weaker of strap and tie "
+            "point counts.",
         ),
         Column(
             key="surfaces", title="What lies on what", kind="choice", choices=surfaces, width="16em",
@@ -68,14 +70,22 @@ def strap_columns(units: Units) -> list[Column]:
         ),
         Column(
             key="factor", title="Rough ground ×", kind="number", width="5em",
-            hint="Multiplies what the road asks, 1 to 3. Your own assumption: no bench gives one.",
+            hint="Multiplies what both rule sets ask, 1 to 3. Your own assumption: no rule set gives one.",
         ),
         Column(
-            key="aside", title="Angle from above", kind="number", width="5em",
+            key="aside", title="Strap angle seen from above", kind="number", width="5em",
             hint="Direct straps only, in degrees: 0 along the vehicle, 90 across.",
         ),
-        Column(key="verdict", title="By both benches", kind="read-only", width="14em"),
+        Column(key="verdict", title="By both rule sets", kind="read-only", width="14em"),
     ]  # fmt: skip
+
+
+def webbing_words(units: Units) -> str:
+    """What webbing without a label counts for by its width, as the rule prints it in the reader's units."""
+    rows = fact_rows("webbing_limits")
+    if units.mass_unit == "lb":
+        return ", ".join(f"{row['width_in']} in {int(row['limit_lb']):,} lb" for row in rows)
+    return "; ".join(f"{row['width_mm']} mm {int(row['limit_kg']):,} kg".replace(",", THIN) for row in rows)
 
 
 def strap_rows(
@@ -146,7 +156,7 @@ READ: Mapping[str, tuple[str, Read]] = {
     "name": ("name", lambda text, units: str(text).strip()),
     "straps": ("straps", lambda text, units: read_count(text, field="straps", high=50)),
     "way": ("way", lambda text, units: text or OVER),
-    "angle": ("angle_deg", _degrees("angle to the bed")),
+    "angle": ("angle_deg", _degrees("strap angle")),
     "aside": ("aside_deg", _degrees("angle from above")),
     "tension": ("tension_n", _tension),
     "limit": ("wll_kg", _limit("strap's limit")),

@@ -1,4 +1,4 @@
-"""Tie-downs: which pieces belong together, their straps, and what two published benches say of them."""
+"""Tie-downs: which pieces belong together, their straps, and what two published rule sets say of them."""
 
 from __future__ import annotations
 
@@ -38,8 +38,8 @@ from workbook.widgets.table import Edit, EditTable, Refusal
 from workbook.words import restraint as said
 
 Judged = list[tuple[Tied, tuple[Verdict, ...]]]
-HEADS = ("", f"{CFR} (binds trucks; here a yardstick)", f"{EN} (from memory)")
-MPH, KMH = 0.44704, 1 / 3.6  # m/s in one mile an hour (exact), in one kilometre an hour
+HEADS = ("", f"{CFR} (for commercial trucks)", f"{EN} (for vehicles over 3,500 kg, 7,716 lb)")
+MPH, KMH = 0.44704, 1 / 3.6  # m/s in one mile an hour (exact), in one kilometer an hour
 SPEEDS = {"US": ("mph", MPH, 65.0, 90.0), "SI": ("km/h", KMH, 105.0, 145.0)}
 
 
@@ -74,7 +74,7 @@ class StrapEdits:
         known = {s.key: s.name for s in self.desk.loadout.straps}
         first = edits[0]
         name = first.cells.get("name") or known.get(first.row_key, first.row_key)
-        did = {"set": f"{first.column.replace('_', ' ')} {first.text}", "remove": "straps taken away"}
+        did = {"set": f"{first.column.replace('_', ' ')} {first.text}", "remove": "straps removed"}
         return apply_edits(self.desk, edits, f"{name}: {did.get(first.kind, 'tied group added')}", self._one)
 
     def _one(self, edit: Edit) -> None:
@@ -145,7 +145,7 @@ def piece_table(desk: Desk) -> EditTable:
 
 
 def verdicts_html(found: Judged, missing: Sequence[str], units: Units) -> str:
-    """Every group with both benches side by side, then what is loose, the edges, and the caution."""
+    """Every group with both rule sets side by side, then what is loose, the edges, and the caution."""
     parts = [lines(said.summary(found, missing))]
     for tied, verdicts in found:
         parts.append(f"<div class='loadout-words'><h4>{escape(tied.strapping.name)}</h4></div>")
@@ -168,10 +168,10 @@ def verdicts_html(found: Judged, missing: Sequence[str], units: Units) -> str:
     "wind_uplift_n",
 )
 def tie_down_panel(desk: Desk) -> widgets.Widget:
-    """Tied groups, their straps, and the verdicts of both benches and of the wind."""
+    """Tied groups, their straps, and the verdicts of both rule sets and of the wind."""
     unit, _, usual, most = SPEEDS[desk.season.units]
     speed = widgets.FloatSlider(
-        value=usual, min=0.0, max=most, step=5.0, readout_format=".0f", description=f"Wind past it, {unit}",
+        value=usual, min=0.0, max=most, step=5.0, readout_format=".0f", description=f"Speed of the air, {unit}",
         layout=widgets.Layout(width="420px"), style={"description_width": "130px"},
     )  # fmt: skip
     lift = widgets.BoundedFloatText(
@@ -190,7 +190,7 @@ def tie_down_panel(desk: Desk) -> widgets.Widget:
     def in_units() -> None:
         unit, _, usual, most = SPEEDS[desk.season.units]
         if unit not in speed.description:
-            speed.description = f"Wind past it, {unit}"
+            speed.description = f"Speed of the air, {unit}"
             speed.max = max(most, speed.value)
             speed.value, speed.max = usual, most
 
@@ -201,5 +201,5 @@ def tie_down_panel(desk: Desk) -> widgets.Widget:
     desk.records.append(in_units)
     desk.numbers.append(show)
     wind = widgets.HBox([speed, lift], layout=widgets.Layout(flex_flow="row wrap"))
-    note = widgets.HTML(lines("The wind is held against groups that are ticked as lying flat."))
+    note = widgets.HTML(lines("Wind counts only for groups that are ticked as lying flat."))
     return widgets.VBox([table, pieces, wind, note, view])

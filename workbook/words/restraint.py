@@ -1,11 +1,12 @@
-"""Tie-downs in words: what each bench asks, what the straps give, what falls short, what nobody knows."""
+"""Tie-downs in words: what each rule set asks, what the straps give, what falls short, what nobody knows."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
 
-from loadcalc.checks.restraint.strapping import DIRECTIONS, friction_of
+from loadcalc.checks.restraint.strapping import CFR, DIRECTIONS, friction_of
+from loadcalc.checks.restraint.tied import PUBLISHED
 from loadcalc.checks.restraint.verdict import (
     COUNT,
     COVERS,
@@ -26,9 +27,9 @@ from workbook.words.forces import force
 
 WHAT = (COUNT, TOGETHER, *DIRECTIONS)
 CAUTION = (
-    "A yardstick for planning, not leave to drive: 49 CFR 393 binds commercial carriage. EN 12195-1 leaves out "
-    "vehicles of 3,500 kg (7,716 lb) and less, which can brake and swerve harder, and its formulas are from memory "
-    "here. Neither knows this carrier, these rails, or this road. Makers' ratings and local law come first."
+    "For planning only: it does not say that it is safe to drive. 49 CFR 393 is for commercial trucks. EN 12195-1 "
+    "leaves out vehicles of 3,500 kg (7,716 lb) and less, which can brake and swerve harder, and its formulas are from "
+    "memory here. Neither knows this roof rack, these rails, or this road. Makers' ratings and local law come first."
 )
 EDGES = (
     "Look at every strap before it is used and again after the first miles: where it runs over an edge or can chafe it "
@@ -52,20 +53,21 @@ def amount(value: float | None, unit: str, units: Units) -> str:
 
 
 def said(verdict: Verdict | None, units: Units) -> str:
-    """One verdict in a cell: needed, given, and the word for it."""
+    """One verdict in a cell: needed, given, the word for it, and how well it is known when it was not read."""
     if verdict is None or verdict.state == NOT_ASKED:
         return "nothing asked"
     needed, given = (amount(value, verdict.unit, units) for value in (verdict.needed, verdict.given))
     mark = f"{MARK[verdict.state]} " if MARK[verdict.state] else ""
     lacks = f": {' and '.join(verdict.lacks)}" if verdict.lacks and verdict.state == NOT_KNOWN else ""
-    return f"{mark}asks {needed}, given {given}: {verdict.state}{lacks}"
+    known = "" if verdict.status == PUBLISHED else f" ({verdict.status})"
+    return f"{mark}asks {needed}, has {given}: {verdict.state}{lacks}{known}"
 
 
-def rows(found: Sequence[Verdict], units: Units, benches: Sequence[str]) -> list[tuple[str, ...]]:
-    """One row for each thing asked, one column for each bench side by side; a last row for the wind."""
-    by_key = {(v.bench, v.what): v for v in found}
+def rows(found: Sequence[Verdict], units: Units, rule_sets: Sequence[str]) -> list[tuple[str, ...]]:
+    """One row for each thing asked, one column for each rule set side by side; a last row for the wind."""
+    by_key = {(v.rule_set, v.what): v for v in found}
     table = [
-        (what[0].upper() + what[1:], *(said(by_key.get((bench, what)), units) for bench in benches))
+        (what[0].upper() + what[1:], *(said(by_key.get((rule_set, what)), units) for rule_set in rule_sets))
         for what in WHAT
     ]
     wind = by_key.get((WIND, "up"))
@@ -80,7 +82,7 @@ def worst(found: Sequence[Verdict]) -> str:
 def verdict_words(found: Sequence[Verdict]) -> str:
     """A group's state in a few words, for its row of the table and for the sheet."""
     state = worst(found)
-    where = [f"{v.what} ({v.bench})" if v.bench != WIND else WIND for v in found if v.state == state]
+    where = [f"{v.what} ({v.rule_set})" if v.rule_set != WIND else WIND for v in found if v.state == state]
     if state == SHORT:
         return f"{MARK[SHORT]} falls short: {', '.join(where)}"
     if state == NOT_KNOWN:
@@ -94,6 +96,9 @@ def rests_on(tied: Tied, units: Units) -> str:
     strapping = tied.strapping
     friction = friction_of(strapping.surfaces)
     parts = [f"friction {friction.value:g} ({friction.surfaces}; {friction.status})"]
+    half = friction.by_cfr
+    if half != friction:
+        parts.append(f"by {CFR} friction {half.value:g} (a mat without a marking, {half.source}; {half.status})")
     limit_kg = strap_limit_kg(strapping)
     if limit_kg is not None:
         weak = "the tie point" if limit_kg == strapping.anchor_wll_kg else "the strap"
@@ -105,7 +110,7 @@ def rests_on(tied: Tied, units: Units) -> str:
         capped = " (no more than the tie-down's own limit)" if tension_n < strapping.tension_n else ""
         parts.append(f"{force(tension_n, units)} in each strap{capped}")
     if strapping.extra_factor != 1.0:
-        parts.append(f"× {strapping.extra_factor:g} for rough ground, entered by hand: no bench gives it")
+        parts.append(f"× {strapping.extra_factor:g} for rough ground, entered by hand: no rule set gives one")
     return f"{units.mass(tied.mass_kg)}: {', '.join(tied.names)}. Rests on {'; '.join(parts)}."
 
 
@@ -113,7 +118,7 @@ def summary(judged: Sequence[tuple[Tied, Sequence[Verdict]]], loose: Sequence[st
     """Tie-downs in a few sentences, for a screen reader and for the text at the end of the page."""
     lines = [f"{tied.strapping.name}: {verdict_words(found)}." for tied, found in judged]
     if not judged:
-        lines = ["No group has anything in it yet: say below what is tied down together."]
+        lines = ["Nothing is in a tied group yet: choose below what is tied down together."]
     if loose:
-        lines.append(f"Rides outside and belongs to no group with straps: {', '.join(loose)}.")
+        lines.append(f"Rides outside and is tied to nothing: {', '.join(loose)}.")
     return "\n".join(lines)

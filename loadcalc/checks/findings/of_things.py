@@ -89,7 +89,7 @@ def tie_findings(loadout: Loadout) -> Iterator[Finding]:
         states: dict[str, list[str]] = {SHORT: [], NOT_KNOWN: []}
         lacks: dict[str, None] = {}
         for verdict in judge(tied, speed_m_per_s=ROAD_SPEED_M_PER_S):
-            states.setdefault(verdict.state, []).append(f"{verdict.what} ({verdict.bench})")
+            states.setdefault(verdict.state, []).append(f"{verdict.what} ({verdict.rule_set})")
             lacks |= dict.fromkeys(verdict.lacks if verdict.state == NOT_KNOWN else ())
         name, key = tied.strapping.name, f"tied:{tied.strapping.key}"
         if states[SHORT]:

@@ -17,7 +17,7 @@ from loadcalc.checks.restraint.lashing import (
 from loadcalc.checks.restraint.strapping import CFR, DIRECTIONS, GRAVITY, SIDEWAYS, UP, asked_by, friction_of
 from loadcalc.checks.restraint.tied import (
     COUNT,
-    FROM_MEMORY,
+    PUBLISHED,
     TOGETHER,
     Tied,
     Verdict,
@@ -31,7 +31,7 @@ from loadcalc.model.straps import OVER, Strapping
 
 
 def by_cfr(tied: Tied) -> tuple[Verdict, ...]:
-    """Every verdict of this bench on a group.
+    """Every verdict of this rule set on a group.
 
     Parameters
     ----------
@@ -49,7 +49,7 @@ def _count(tied: Tied) -> Verdict:
         lacks = ()
     return settle(
         Verdict(
-            bench=CFR, what=COUNT, state="", unit="straps", needed=needed,
+            rule_set=CFR, what=COUNT, state="", unit="straps", needed=needed,
             given=float(tied.strapping.straps), lacks=lacks,
         )
     )  # fmt: skip
@@ -64,7 +64,7 @@ def _together(tied: Tied) -> Verdict:
         given = 0.0
     return settle(
         Verdict(
-            bench=CFR, what=TOGETHER, state="", unit="kg", needed=aggregate_needed_kg(tied.mass_kg), given=given,
+            rule_set=CFR, what=TOGETHER, state="", unit="kg", needed=aggregate_needed_kg(tied.mass_kg), given=given,
             lacks=limits_lacking(strapping),
         )
     )  # fmt: skip
@@ -74,18 +74,16 @@ def _cfr(tied: Tied, direction: str) -> Verdict:
     """The rule gives accelerations; the sum of friction and pull is plain statics of our own."""
     strapping, asked = tied.strapping, asked_by(CFR, direction)
     assert asked is not None
-    friction = friction_of(strapping.surfaces)
+    friction = friction_of(strapping.surfaces).by_cfr
     needed = asked.acceleration_g * strapping.extra_factor * tied.mass_kg * GRAVITY
     by_friction = 0.0 if direction == UP else friction_hold_n(friction=friction.value, mass_kg=tied.mass_kg)
-    status = (
-        asked.status if direction == UP else (FROM_MEMORY if friction.status == FROM_MEMORY else asked.status)
-    )
+    status = asked.status if direction == UP or friction.status == PUBLISHED else friction.status
     unsure = () if direction == UP else friction_lacking(strapping)
     pull, lacks = (0.0, ()) if by_friction >= needed else pull_n(strapping, direction, friction.value)
     given = None if pull is None else by_friction + pull
     return settle(
         Verdict(
-            bench=CFR, what=direction, state="", unit="N", needed=needed, given=given, lacks=(*unsure, *lacks),
+            rule_set=CFR, what=direction, state="", unit="N", needed=needed, given=given, lacks=(*unsure, *lacks),
             status=status,
         )
     )  # fmt: skip

@@ -25,7 +25,7 @@ SLACK_N = 1.0  # less than that in a strap is not told from nothing
 
 
 def by_en(tied: Tied) -> tuple[Verdict, ...]:
-    """Every verdict of this bench on a group; it asks nothing upward on the road.
+    """Every verdict of this rule set on a group; it asks nothing upward on the road.
 
     Parameters
     ----------
@@ -37,7 +37,7 @@ def by_en(tied: Tied) -> tuple[Verdict, ...]:
 def _en(tied: Tied, direction: str) -> Verdict:
     asked = asked_by(EN, direction)
     if asked is None:
-        return Verdict(bench=EN, what=direction, state=NOT_ASKED, status=FROM_MEMORY)
+        return Verdict(rule_set=EN, what=direction, state=NOT_ASKED, status=FROM_MEMORY)
     friction = friction_of(tied.strapping.surfaces).value
     if tied.strapping.way == OVER:
         return _en_over(tied, direction, asked, friction)
@@ -64,7 +64,7 @@ def _en_over(tied: Tied, direction: str, asked: Asked, friction: float) -> Verdi
         lacks = (*lacks, *(() if tension_n >= SLACK_N else ("the strap's tension",)), *limits_lacking(strapping))
     return settle(
         Verdict(
-            bench=EN, what=direction, state="", unit="straps", needed=needed, given=float(strapping.straps),
+            rule_set=EN, what=direction, state="", unit="straps", needed=needed, given=float(strapping.straps),
             lacks=lacks, status=FROM_MEMORY,
         )
     )  # fmt: skip
@@ -82,7 +82,7 @@ def _en_direct(tied: Tied, direction: str, asked: Asked, friction: float) -> Ver
         given = 0.0
     return settle(
         Verdict(
-            bench=EN, what=direction, state="", unit="N a strap", needed=needed, given=given,
+            rule_set=EN, what=direction, state="", unit="N a strap", needed=needed, given=given,
             lacks=(*friction_lacking(strapping), *(limits_lacking(strapping) if needed else ())), status=FROM_MEMORY,
         )
     )  # fmt: skip

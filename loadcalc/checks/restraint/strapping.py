@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from loadcalc.model import check
@@ -12,22 +12,35 @@ from loadcalc.model.facts import fact_rows
 FORWARD, REARWARD, SIDEWAYS, UP = "forward", "rearward", "sideways", "up"
 DIRECTIONS = (FORWARD, REARWARD, SIDEWAYS, UP)
 CFR, EN = "49 CFR 393", "EN 12195-1"
+MAT_SOURCE, MAT_STATUS = "49 CFR 393.108(g)", "corroborated"  # its words read in two reports of it, not in the code
 GRAVITY = 9.81  # m/s2, as EN 12195-1 takes it (from memory); the standard gravity is 9.80665
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Friction:
-    """A coefficient of friction [-] with where it is from and how well it is known."""
+    """A coefficient of friction [-] with where it is from and how well it is known.
+
+    cfr_at_most : what 49 CFR 393 counts at most, None where it does not say [-].
+    """
 
     surfaces: str
     value: float
     source: str
     status: str
+    cfr_at_most: float | None = None
+
+    @property
+    def by_cfr(self) -> Friction:
+        """The same as 49 CFR 393 counts it: a friction mat without a marking is half of the weight, 393.108(g)."""
+        most = self.cfr_at_most
+        if most is None or self.value <= most:
+            return self
+        return replace(self, value=most, source=MAT_SOURCE, status=MAT_STATUS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """What a bench asks in one direction: acceleration [g], weight that presses down [g], safety factor [-]."""
+    """What a rule set asks in one direction: acceleration [g], weight that presses down [g], safety factor [-]."""
 
     acceleration_g: float
     down_g: float
@@ -45,6 +58,7 @@ def friction_pairs() -> dict[str, Friction]:
             value=float(row["friction"]),
             source=row["source"],
             status=row["status"],
+            cfr_at_most=float(row["cfr_at_most"]) if row["cfr_at_most"] else None,
         )
         for row in fact_rows("friction_pairs")
     }
@@ -90,12 +104,12 @@ def friction_of(surfaces: str) -> Friction:
 
 
 @cache
-def asked_by(bench: str, direction: str) -> Asked | None:
+def asked_by(rule_set: str, direction: str) -> Asked | None:
     """What a rule set asks in one direction.
 
     Parameters
     ----------
-    bench : "49 CFR 393" or "EN 12195-1"
+    rule_set : "49 CFR 393" or "EN 12195-1"
     direction : "forward", "rearward", "sideways", or "up"
 
     Returns
@@ -120,7 +134,7 @@ def asked_by(bench: str, direction: str) -> Asked | None:
     0.435
     """
     for row in fact_rows("securing_accelerations"):
-        if (row["bench"], row["direction"]) == (bench, direction):
+        if (row["rule_set"], row["direction"]) == (rule_set, direction):
             return Asked(
                 acceleration_g=float(row["acceleration_g"]),
                 down_g=float(row["down_g"] or 1.0),
@@ -128,7 +142,7 @@ def asked_by(bench: str, direction: str) -> Asked | None:
                 source=row["source"],
                 status=row["status"],
             )
-    check.one_of("bench", bench, (CFR, EN))
+    check.one_of("rule set", rule_set, (CFR, EN))
     check.one_of("direction", direction, DIRECTIONS)
     return None
 

@@ -8,7 +8,7 @@ from loadcalc.checks.restraint.strapping import GRAVITY, weakest_kg
 from loadcalc.model.loadout import Filled, Loadout, Stowed
 from loadcalc.model.straps import Strapping
 
-COVERS, SHORT, NOT_KNOWN, NOT_ASKED = "covers it", "falls short", "not known", "not asked"
+COVERS, SHORT, NOT_KNOWN, NOT_ASKED = "enough for planning", "falls short", "not known", "not asked"
 COUNT, TOGETHER, WIND = "number of tie-downs", "limits together", "wind"
 PUBLISHED, FROM_MEMORY = "published", "from memory"
 ROUNDING = 1e-9
@@ -31,14 +31,14 @@ class Tied:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
-    """One bench in one direction: needed against given.
+    """One rule set in one direction: needed against given.
 
-    bench : "49 CFR 393", "EN 12195-1", or "wind". what : a direction, "number of tie-downs", or "limits together".
-    state : "covers it", "falls short", "not known", "not asked". needed, given : in `unit`, None when not known.
+    rule_set : "49 CFR 393", "EN 12195-1", or "wind". what : a direction, "number of tie-downs", or "limits together".
+    state : "enough for planning", "falls short", "not known", "not asked". needed, given : in `unit`, None when not known.
     lacks : what would have to be known. status : how well the weakest value it rests on is known.
     """
 
-    bench: str
+    rule_set: str
     what: str
     state: str
     unit: str = ""

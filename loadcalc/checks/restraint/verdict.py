@@ -1,4 +1,4 @@
-"""Is a group of things tied down as two published benches ask? Needed against given, direction by direction.
+"""Is a group of things tied down as two published rule sets ask? Needed against given, direction by direction.
 
 A yardstick for planning. 49 CFR 393 binds commercial carriage; EN 12195-1 is not for vehicles of 3,500 kg and less, and
 its formulas are from memory here. Neither knows this carrier, these rails, or this road; makers' ratings and local law
@@ -38,7 +38,7 @@ LIFT_COEFFICIENT = (
 def judge(
     tied: Tied, *, speed_m_per_s: float = 0.0, lift_coefficient: float = LIFT_COEFFICIENT
 ) -> tuple[Verdict, ...]:
-    """Hold a group against both benches, and against the wind when it is flat and a speed is given.
+    """Hold a group against both rule sets, and against the wind when it is flat and a speed is given.
 
     Parameters
     ----------
@@ -68,7 +68,7 @@ def _wind(tied: Tied, speed_m_per_s: float, coefficient: float) -> Verdict:
         pull, more = pull or 0.0, ()
     return settle(
         Verdict(
-            bench=WIND, what=UP, state="", unit="N", needed=needed,
+            rule_set=WIND, what=UP, state="", unit="N", needed=needed,
             given=None if pull is None else weight_n + pull, lacks=(*lacks, *more), status=FROM_MEMORY,
         )
     )  # fmt: skip
