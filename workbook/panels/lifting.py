@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import ipywidgets as widgets
 
-from loadcalc.checks.lifting.hoist import Handling, Lifted, lifts
+from loadcalc.checks.lifting.hoist import LEANING_M, Handling, Lifted, lifts
 from loadcalc.checks.lifting.niosh import DURATIONS_H, GRIPS
 from loadcalc.model.quantities import Units
 from workbook.panels.desk import Desk
 from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.words import lifting as said
 
-HEADS = ("Box", "To", "In words", "Mass", "Hands at", "Limit, one person", "Index")
+HEADS = ("Box", "To", "What to do", "Mass", "Hands at", "Limit, one person", "Mass / limit")
 WIDE = widgets.Layout(width="380px")
 LABEL = {"description_width": "210px"}
 FROM = {"the ground": 0.0, "a bumper or low wall": 0.5, "a tailgate or table": 0.75}
@@ -23,7 +23,7 @@ def lifting_html(found: tuple[Lifted, ...], units: Units) -> str:
     parts.append(html_table(HEADS, said.lift_rows(found, units), numbers=(3, 4, 5, 6)))
     rest = len(found) - said.SHOWN
     more = f"Not listed: {rest} more, each with a lower index.\n" if rest > 0 else ""
-    return "".join([*parts, lines(more + said.CAUTION)])
+    return "".join([*parts, lines(f"{more}{said.FOOTING}\n{said.CAUTION}")])
 
 
 def lifting_words(desk: Desk) -> str:
@@ -31,12 +31,12 @@ def lifting_words(desk: Desk) -> str:
     return said.summary(lifts(desk.loadout, Handling(form=desk.units.name)), desk.units)
 
 
-def over_slider(units: Units, over_m: float) -> widgets.FloatSlider:
-    """How far one leans over sill or rail at the place, in whole inches or centimetres' steps of millimeters."""
+def over_slider(units: Units) -> widgets.FloatSlider:
+    """How far one leans over sill or rail at the place, from what is usual, in whole inches or steps of 10 mm."""
     scale = units.scale("length")
     step = 1.0 if scale.unit == "in" else 10.0
     return widgets.FloatSlider(
-        value=round(scale.value(over_m) / step) * step, min=0.0, max=16.0 if step == 1.0 else 400.0, step=step,
+        value=round(scale.value(LEANING_M[units.name])), min=0.0, max=16.0 if step == 1.0 else 400.0, step=step,
         readout_format=".0f", layout=WIDE, style=LABEL, description=f"Leaning over sill or rail, {scale.unit}",
     )  # fmt: skip
 
@@ -48,7 +48,7 @@ def lifting_panel(desk: Desk) -> widgets.Widget:
     """The lifting equation for every box of the loadout, live."""
     usual = Handling()
     start = widgets.Dropdown(options=list(FROM), description="Lifted from", layout=WIDE, style=LABEL)
-    over = over_slider(desk.units, usual.over_m)
+    over = over_slider(desk.units)
     turn = widgets.IntSlider(
         value=0, min=0, max=135, step=15, description="Body turned, degrees", layout=WIDE, style=LABEL
     )
@@ -79,7 +79,7 @@ def lifting_panel(desk: Desk) -> widgets.Widget:
         view.value = lifting_html(lifts(desk.loadout, handling), desk.units)
 
     def in_units() -> None:
-        made = over_slider(desk.units, usual.over_m)
+        made = over_slider(desk.units)
         if over.description != made.description:
             with over.hold_trait_notifications():
                 over.max, over.step, over.value, over.description = (

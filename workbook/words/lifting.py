@@ -9,11 +9,14 @@ from loadcalc.checks.lifting.niosh import OutsideEquation
 from loadcalc.model.quantities import Units
 from workbook.figures.palette import MARKS
 
-SHARE = "share it or lower it"
+SHARE = "get help, split it, or place it lower"
 CAUTION = (
     "The revised NIOSH equation (DHHS (NIOSH) 94-110) is for one healthy adult, two hands, firm footing, a steady "
     "object. Two people lifting together are outside it, so no number here is for two; nor is it for climbing with a "
-    "load, for heat, or for a bad back. Lifts near or over the limit: share, split, or lower the load."
+    "load, for heat, or for a bad back."
+)
+FOOTING = (
+    "Nobody lifts onto a roof alone. Stand on firm ground or on a work platform, never on a tire, a bumper, or a sill."
 )
 SCARCELY = 1.0  # index: over it the equation recommends no such lift for one person
 MANY = 3.0  # index: over it many workers are at raised risk (94-110, from memory)
@@ -34,9 +37,9 @@ def word(lifted: Lifted, units: Units) -> str:
     if lifted.refused is not None:
         return f"{MARKS['not known']} {SHARE}: {why(lifted.refused, units)}"
     if lifted.index is None or lifted.index <= SCARCELY + 1e-9:
-        return "at or under it"
+        return "at or under the limit"
     far = "far " if lifted.index > MANY else ""
-    return f"{MARKS['over']} {far}over it: {SHARE}"
+    return f"{MARKS['over']} {far}over the limit: {SHARE}"
 
 
 def lift_rows(found: Sequence[Lifted], units: Units, most: int = SHOWN) -> list[tuple[str, ...]]:
@@ -82,11 +85,11 @@ def summary(found: Sequence[Lifted], units: Units) -> str:
     said = []
     if outside:
         names = ", ".join(lifted.name for lifted in outside)
-        said.append(f"Outside the lifting equation, so no number: {names}. Share them or lower them.")
+        said.append(f"Outside the lifting equation, so it gives no number: {names}. Get help, split them, or place them lower.")
     if over:
         first = over[0]
         said.append(
             f"Over the recommended limit for one person: {len(over)} of {len(found)}, first {first.name} "
-            f"({units.mass(first.mass_kg)}, limit {units.mass(first.limit_kg or 0.0)}, index {first.index:.1f})."
+            f"({units.mass(first.mass_kg)}, limit {units.mass(first.limit_kg or 0.0)}, {first.index:.1f} times it)."
         )
     return " ".join(said) or "No box is over the recommended limit for one person, lifted as set here."

@@ -12,6 +12,7 @@ from loadcalc.model.loadout import Filled, Loadout, Stowed
 from loadcalc.model.space import Place, Size
 from loadcalc.model.things import Zone
 
+LEANING_M = {"SI": 0.15, "US": 0.1524}  # 15 cm; 6 in: over a sill, a bumper, a rail; an assumption
 UNKNOWN_SIZE = Size(length_m=0.4, width_m=0.3, height_m=0.3)  # an assumption for what has no size entered
 
 
@@ -20,17 +21,22 @@ class Handling:
     """How boxes are lifted. Assumptions that a person sets.
 
     from_m : height of what the boxes stand on, 0 for the ground [m]; over_m : what one leans over at the place: sill,
-    bumper, rail [m]. turn_deg, grip, lifts_per_min, hours : see Lift [deg, -, 1/min, h].
+    bumper, rail, None for what is usual in that form [m]. turn_deg, grip, lifts_per_min, hours : see Lift [deg, -, 1/min, h].
     form : "SI" or "US": which printed form of the equation, by the name of the reader's units.
     """
 
     from_m: float = 0.0
-    over_m: float = 0.15
+    over_m: float | None = None
     turn_deg: float = 0.0
     grip: str = "fair"
     lifts_per_min: float = 0.2
     hours: int = 1
     form: str = "SI"
+
+    @property
+    def leaning_m(self) -> float:
+        """What one leans over at the place, as set or as usual [m]."""
+        return LEANING_M[self.form] if self.over_m is None else self.over_m
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,7 +110,7 @@ def _worse_end_kg(size: Size, height_m: float, handling: Handling) -> float:
         lifts_per_min=handling.lifts_per_min,
         hours=handling.hours,
     )
-    reach_m = _reach_m(height_m, size, handling.form) + handling.over_m
+    reach_m = _reach_m(height_m, size, handling.form) + handling.leaning_m
     there = replace(lift, reach_m=reach_m, height_m=height_m)
     return min(recommended_limit_kg(end, handling.form) for end in (there, lift))
 
