@@ -146,7 +146,7 @@ def test_every_acceleration_has_a_source_and_a_status() -> None:
     statuses = {(row["rule_set"], row["direction"]): row["status"] for row in fact_rows("securing_accelerations")}
 
     assert {status for (rule_set, _), status in statuses.items() if rule_set == CFR} == {"published"}
-    assert [way for (rule_set, way), status in statuses.items() if rule_set == EN and status == "from memory"] == ["forward"]
+    assert [way for (by, way), status in statuses.items() if by == EN and status == "from memory"] == ["forward"]
     assert asked_by(EN, "up") is None
     forward = asked_by(CFR, "forward")
     assert forward is not None

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from loadcalc.checks.restraint.strapping import CFR, EN
+from loadcalc.checks.restraint.tied import COVERS
 from loadcalc.checks.restraint.verdict import Tied, Verdict, counted_tension_n, judge, tied_groups, untied
 from loadcalc.model import Carrier, Filled, Item, Liquid, Loadout, Place, Size, Stowed, Zone
 from loadcalc.model.straps import Strapping
@@ -235,7 +236,7 @@ def test_a_block_in_front_changes_the_count_only() -> None:
 
 
 def test_status_is_that_of_the_weakest_value() -> None:
-    """The published rule is as weak as its friction; EN 12195-1 is from memory whatever it rests on, by its formulas."""
+    """The published rule is as weak as its friction; EN 12195-1 is from memory by its formulas."""
     found = judge(group(replace(TWO_OVER, surfaces="anti-slip rubber mat on clean surfaces")))
 
     assert verdict(judge(group(TWO_OVER)), CFR, "forward").status == "published"
@@ -315,7 +316,7 @@ def test_more_tension_and_stronger_parts_never_hurt(
     )
     before, after = judge(group(strapping, mass_kg)), judge(group(better, mass_kg))
 
-    assert all(b.state == "enough for planning" for a, b in zip(before, after, strict=True) if a.state == "enough for planning")
+    assert all(b.state == COVERS for a, b in zip(before, after, strict=True) if a.state == COVERS)
 
 
 def test_groups_are_gathered_from_the_loadout() -> None:

@@ -138,7 +138,7 @@ def test_one_sided_and_lifting_loads_are_told(desk: Desk) -> None:
 
 
 def test_both_rule_sets_stand_side_by_side(desk: Desk) -> None:
-    """One row for each thing asked, a column for each rule set; nothing that EN 12195-1 doesn't ask is called passed."""
+    """A row for each thing asked, a column for each rule set; nothing that EN 12195-1 doesn't ask is called passed."""
     (_, first), *_ = tie_down.judged(desk)
     rows = restraint_words.rows(first, US, (CFR, EN))
 

@@ -41,19 +41,19 @@ def strap_columns(units: Units) -> list[Column]:
         ),
         Column(
             key="tension", title="Tension", kind="number", width="5em",
-            hint=f"The pull that stays in each strap, in {tension} unless you write N or daN. Ratchet strap: STF on its "
-            "label. Cam strap: it has no ratchet, so only what a hand pulls. Empty: not known.",
+            hint=f"The pull that stays in each strap, in {tension} unless you write N or daN. Ratchet strap: STF on "
+            "its label. Cam strap: it has no ratchet, so only what a hand pulls. Empty: not known.",
         ),
         Column(
             key="limit", title="Strap's working load limit", kind="number", width="6em",
-            hint=f"Working load limit (WLL or LC on its label), not breaking strength (MBS), in {units.mass_unit}. A strap "
-            "that comes back to its own side counts half: enter half (49 CFR 393.106(d)(2)). Webbing without a label "
-            f"counts by width: {webbing_words(units)} (49 CFR 393.108); narrower: not known.",
+            hint=f"Working load limit (WLL or LC on its label), not breaking strength (MBS), in {units.mass_unit}. "
+            "A strap that comes back to its own side counts half: enter half (49 CFR 393.106(d)(2)). Webbing without a "
+            f"label counts by width: {webbing_words(units)} (49 CFR 393.108); narrower: not known.",
         ),
         Column(
             key="anchor", title="Tie point's limit", kind="number", width="5em",
-            hint=f"Of the weakest one used, in {units.mass_unit}, from the rack maker's sheet. The weaker of strap and tie "
-            "point counts.",
+            hint=f"Of the weakest one used, in {units.mass_unit}, from the rack maker's sheet. The weaker of strap "
+            "and tie point counts.",
         ),
         Column(
             key="surfaces", title="What lies on what", kind="choice", choices=surfaces, width="16em",

@@ -85,7 +85,7 @@ def summary(found: Sequence[Lifted], units: Units) -> str:
     said = []
     if outside:
         names = ", ".join(lifted.name for lifted in outside)
-        said.append(f"Outside the lifting equation, so it gives no number: {names}. Get help, split them, or place them lower.")
+        said.append(f"Outside the lifting equation, so no number: {names}. Get help, split them, or place them lower.")
     if over:
         first = over[0]
         said.append(

@@ -21,7 +21,8 @@ class Handling:
     """How boxes are lifted. Assumptions that a person sets.
 
     from_m : height of what the boxes stand on, 0 for the ground [m]; over_m : what one leans over at the place: sill,
-    bumper, rail, None for what is usual in that form [m]. turn_deg, grip, lifts_per_min, hours : see Lift [deg, -, 1/min, h].
+    bumper, rail, None for what is usual in that form [m].
+    turn_deg, grip, lifts_per_min, hours : see Lift [deg, -, 1/min, h].
     form : "SI" or "US": which printed form of the equation, by the name of the reader's units.
     """
 

@@ -34,8 +34,9 @@ class Verdict:
     """One rule set in one direction: needed against given.
 
     rule_set : "49 CFR 393", "EN 12195-1", or "wind". what : a direction, "number of tie-downs", or "limits together".
-    state : "enough for planning", "falls short", "not known", "not asked". needed, given : in `unit`, None when not known.
-    lacks : what would have to be known. status : how well the weakest value it rests on is known.
+    state : "enough for planning", "falls short", "not known", "not asked".
+    needed, given : in `unit`, None when not known. lacks : what would have to be known.
+    status : how well the weakest value it rests on is known.
     """
 
     rule_set: str
