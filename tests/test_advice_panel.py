@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import time
 from dataclasses import replace
+from html import escape
 from pathlib import Path
 from typing import Any
 
@@ -68,6 +69,26 @@ def test_bringing_it_within_ratings_on_the_demo_is_one_entry_and_undo_takes_it_b
     desk.undo()
     assert riding(desk.loadout) == before
     assert adviser.status == ""  # what was said of the other loadout goes with it
+
+
+def htmls(widget: widgets.Widget) -> list[str]:
+    """All that a widget and those in it say."""
+    said = [widget.value] if isinstance(widget, widgets.HTML) else []
+    return [*said, *(text for child in getattr(widget, "children", ()) for text in htmls(child))]
+
+
+def test_a_plan_says_no_less_than_the_departure_after_it(desk: Desk) -> None:
+    """A cylinder past its date is overdue after any plan as well; the ratings alone would not say so."""
+    desk.season.set_item("propane-cylinder", made_on="1990-01-01")
+    desk.reload()
+    panel = AdvicePanel(desk)
+    panel.adviser.ask(LEGAL)
+    (plan,) = panel.adviser.shown.plans
+    after = headline(desk.judge(plan.loadout), US)
+
+    assert "overdue or without a date" in after
+    assert "overdue or without a date" not in headline(plan.after, US)
+    assert f"After it: {escape(after)}" in "".join(htmls(panel.view))
 
 
 def test_every_question_has_an_answer_on_the_demo(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -221,7 +242,7 @@ def plan_of(*gear: object, **fields: object) -> Plan:
 def test_a_plan_in_words() -> None:
     """Its steps, what it does to the rating that changes, and where it leaves everything, in either unit."""
     plan = plan_of(stowed("anvil", 60.0, "roof"), stowed("tent", 20.0, "roof"))
-    said = words.outcome_words(plan, SI).splitlines()
+    said = words.outcome_words(plan, plan.after, SI).splitlines()
 
     assert words.steps_words(plan, SI).splitlines() == [
         "Move: anvil (60 kg), roof → rack.",
@@ -258,7 +279,7 @@ def test_what_is_said_of_bringing_it_within_ratings() -> None:
     sure = Found(assign=(0,), proven=True)
 
     def said(some: Plan | None, found: Found = sure, **fields: Any) -> str:
-        return words.within_words(some, Within(found=found, **fields), SI)
+        return words.within_words(some, Within(found=found, **fields), plan.after, SI)
 
     nothing = said(replace(plan, steps=()))
     assert nothing.startswith(headline(plan.after, SI))

@@ -67,7 +67,7 @@ def test_what_a_person_allows_by_name_is_used_and_told(desk: Desk) -> None:
     adviser.allow(FRONT)
     adviser.ask(LEGAL)
     (plan,) = adviser.shown.plans
-    said = words.outcome_words(plan, US).splitlines()
+    said = words.outcome_words(plan, plan.after, US).splitlines()
 
     assert [(step.name, step.zone_to) for step in plan.steps] == [(SPOOL, "Roof platform front")]
     before, after = desk.report, evaluate(desk.vehicle, plan.loadout)
@@ -92,7 +92,7 @@ def test_a_limit_known_by_assumption_only_is_used_and_named(tmp_path: Path) -> N
 
     assert onto
     for plan in adviser.shown.plans:
-        said = words.outcome_words(plan, US)
+        said = words.outcome_words(plan, plan.after, US)
         begin = "? Limit only assumed (a guess by Ines): Zone: Cargo floor front "
         more = f"{US.mass(plan.steps[0].mass_kg)} more, {percent(plan.after.rating('zone:Cargo floor front'))} used."
         assert (begin + more in said) is (plan in onto)
@@ -150,7 +150,7 @@ def test_no_plan_adds_to_what_nobody_knows_unless_allowed_and_then_it_is_told(se
             spent = spent_kg(problem, plan)
             assert spent.keys() <= rules.may_add_to
             assert {one.key: one.added_kg for one in plan.added} == pytest.approx(spent, abs=1e-9)
-            said = words.outcome_words(plan, SI)
+            said = words.outcome_words(plan, plan.after, SI)
             for one in plan.added:
                 assert f"{one.name}: " in said
             assert headline(plan.after, SI) in said

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from loadcalc.checks import evaluate
-from loadcalc.model import BadValue
+from loadcalc.checks import Judgment, evaluate
+from loadcalc.model import BadValue, Loadout
 from loadcalc.plan.compare import compare, rides, way
 from tests.hand_case import LOADOUT, VEHICLE
 from tests.strategies import STEADY, Case, cases, loadouts, replace_gear
@@ -21,9 +21,14 @@ NO_BOX = replace(LOADOUT, name="one box", gear=(replace(LOADOUT.gear[0], count=1
 BARE = replace(LOADOUT, name="bare", carrier=None, gear=(), liquids=(), fuel_l=50.0)
 
 
+def judged(*loadouts: Loadout) -> list[Judgment]:
+    """Loadouts of the hand case's vehicle, judged."""
+    return [evaluate(VEHICLE, loadout) for loadout in loadouts]
+
+
 def test_what_moved_is_told_with_where_it_rides() -> None:
     """The tent from the platform to the floor is the only difference."""
-    found = compare(VEHICLE, (LOADOUT, FLOOR_TENT))
+    found = compare(judged(LOADOUT, FLOOR_TENT))
     (only,) = found.differences
     assert only.name == "tent"
     assert [ride.where for each in only.rides for ride in each] == ["platform", "floor"]
@@ -32,7 +37,7 @@ def test_what_moved_is_told_with_where_it_rides() -> None:
 
 def test_what_was_left_and_how_many_come() -> None:
     """One box instead of two; then nothing but people, and less fuel, the carrier off."""
-    found = {d.name: d.rides for d in compare(VEHICLE, (LOADOUT, NO_BOX, BARE)).differences}
+    found = {d.name: d.rides for d in compare(judged(LOADOUT, NO_BOX, BARE)).differences}
     assert [[ride.count for ride in each] for each in found["box"]] == [[2], [1], []]
     assert [[ride.fill_l for ride in each] for each in found["Fuel in the tank"]] == [
         [100.0],
@@ -45,7 +50,7 @@ def test_what_was_left_and_how_many_come() -> None:
 
 def test_each_ratings_change_is_share_times_mass() -> None:
     """45 kg from aft 1.5 to aft 2.7 on a wheelbase of 3: the rear axle gains 18 kg, the roof loses 45."""
-    rows = {row.key: row for row in compare(VEHICLE, (LOADOUT, FLOOR_TENT)).ratings}
+    rows = {row.key: row for row in compare(judged(LOADOUT, FLOOR_TENT)).ratings}
     assert rows["rear_axle"].change(1) == pytest.approx(45 * (2.7 - 1.5) / 3, abs=1e-9)
     assert rows["front_axle"].change(1) == pytest.approx(-18.0, abs=1e-9)
     assert rows["roof_road"].change(1) == pytest.approx(-45.0, abs=1e-9)
@@ -55,7 +60,7 @@ def test_each_ratings_change_is_share_times_mass() -> None:
 
 def test_a_rating_that_one_of_them_lacks_is_no_number() -> None:
     """Without the carrier there is no carrier rating; that is neither zero nor a pass."""
-    rows = {row.key: row for row in compare(VEHICLE, (LOADOUT, BARE)).ratings}
+    rows = {row.key: row for row in compare(judged(LOADOUT, BARE)).ratings}
     assert rows["carrier_road"].results[1] is None
     assert rows["carrier_road"].change(1) is None
 
@@ -78,7 +83,7 @@ def test_one_step_is_worked_by_hand() -> None:
 
 def test_the_same_loadout_twice_has_no_difference_and_no_way() -> None:
     """Nothing moved, nothing changed."""
-    found = compare(VEHICLE, (LOADOUT, replace(LOADOUT, name="copy")))
+    found = compare(judged(LOADOUT, replace(LOADOUT, name="copy")))
     assert (found.differences, found.ways) == ((), ((),))
     assert all(not row.change(1) for row in found.ratings)
 
@@ -87,7 +92,7 @@ def test_the_same_loadout_twice_has_no_difference_and_no_way() -> None:
 def test_two_to_four(count: int) -> None:
     """Fewer or more can't be put side by side."""
     with pytest.raises(BadValue, match="choose 2 to 4"):
-        compare(VEHICLE, [LOADOUT] * count)
+        compare(judged(*[LOADOUT] * count))
 
 
 def test_full_seats_do_not_lead() -> None:
@@ -95,7 +100,7 @@ def test_full_seats_do_not_lead() -> None:
     full = replace(
         LOADOUT, people=(*LOADOUT.people, replace(LOADOUT.people[0], name="c", key="c", seat="back left"))
     )
-    rows = compare(VEHICLE, (LOADOUT, full)).ratings
+    rows = compare(judged(LOADOUT, full)).ratings
     assert [row.key for row in rows if any(r is not None and r.known for r in row.results)] == ["seats"]
 
 

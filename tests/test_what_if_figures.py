@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
 from loadcalc.checks import evaluate
+from loadcalc.model import Limit
 from loadcalc.model.quantities import SI, US
 from loadcalc.plan.compare import compare
 from loadcalc.plan.doubt import CLOSED, Doubt, RatingDoubt
 from loadcalc.plan.draws import draw
 from tests.hand_case import LOADOUT, VEHICLE
 from tests.season_help import demo_season
-from tests.test_compare import BARE, FLOOR_TENT
+from tests.test_compare import BARE, FLOOR_TENT, judged
 from workbook.figures import cg_path, what_if_map
 from workbook.figures import doubt as doubt_figure
 from workbook.panels import compare as compare_panel
@@ -71,20 +73,20 @@ def test_borders_of_regions_lie_between_their_cells() -> None:
 
 def test_the_way_is_enlarged_so_that_all_of_it_shows() -> None:
     """Every step lies inside the enlargement, with room, and rounding is not blown up to a way."""
-    found = compare(VEHICLE, (LOADOUT, FLOOR_TENT, BARE))
+    found = compare(judged(LOADOUT, FLOOR_TENT, BARE))
     for view in (cg_path.SIDE, cg_path.PLAN):
         (aft, other), half = cg_path.window(cg_path.points(found), view)
         for place in cg_path.points(found):
             assert abs(place.aft_m - aft) < half
             assert abs(getattr(place, view.axis) - other) < half * cg_path.LARGE_HIGH_PX / cg_path.LARGE_PX
-    same = compare(VEHICLE, (LOADOUT, LOADOUT))
+    same = compare(judged(LOADOUT, LOADOUT))
     _, half = cg_path.window(cg_path.points(same), cg_path.SIDE)
     assert half >= cg_path.LEAST_M / 2
 
 
 def test_the_pictures_are_well_formed_and_say_themselves_in_words(desk: Desk) -> None:
     """Both drawings parse, and a screen reader hears the loadouts and the chances."""
-    found = compare(VEHICLE, (LOADOUT, BARE))
+    found = compare(judged(LOADOUT, BARE))
     path = ET.fromstring(cg_path.cg_path_svg(found, US))
     assert "2, bare" in (path.get("aria-label") or "")
     numbers = [t.text for t in path.iter(f"{SVG}text")]
@@ -129,13 +131,13 @@ def test_the_joint_sentence_tells_over_from_in_doubt(desk: Desk) -> None:
     assert said.startswith("One rating is over as entered")
     assert "another one, within its limit as entered, is over too" in said
     assert "simulation, 100,000 trials" in said
-    calm = evaluate(VEHICLE, LOADOUT)
+    calm = evaluate(replace(VEHICLE, limits={"gross": Limit(limit_kg=9000.0, read_at="door label")}), LOADOUT)
     assert doubt_words.joint_words(draw(Doubt(calm.shares)), calm).startswith("Chance that at least one")
 
 
 def test_the_comparison_in_words() -> None:
     """45 kg moved from roof to floor: no heavier, lower, farther aft; one thing rides differently."""
-    said = what_if_words.compare_words(compare(VEHICLE, (LOADOUT, FLOOR_TENT)), SI)
+    said = what_if_words.compare_words(compare(judged(LOADOUT, FLOOR_TENT)), SI)
     assert "as heavy as hand case" in said
     assert "lower and" in said
     assert "farther aft" in said
@@ -144,9 +146,9 @@ def test_the_comparison_in_words() -> None:
 
 def test_a_lacking_rating_and_a_change_are_told_apart() -> None:
     """No carrier: "has none"; a moved load: its signed change."""
-    rows = {row[0]: row for row in what_if_words.rating_rows(compare(VEHICLE, (LOADOUT, BARE)), SI)}
+    rows = {row[0]: row for row in what_if_words.rating_rows(compare(judged(LOADOUT, BARE)), SI)}
     assert rows["Seats"][1].startswith("67%")
-    shown = compare_panel.shown(compare(VEHICLE, (LOADOUT, BARE)), SI)
-    assert "left behind" in shown["differences"]
-    same = compare_panel.shown(compare(VEHICLE, (LOADOUT, LOADOUT)), SI)
+    shown = compare_panel.shown(compare(judged(LOADOUT, BARE)), SI)
+    assert "stays home" in shown["differences"]
+    same = compare_panel.shown(compare(judged(LOADOUT, LOADOUT)), SI)
     assert same["differences"] == ""

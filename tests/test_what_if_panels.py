@@ -9,10 +9,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from loadcalc.checks import Shares
+from loadcalc.checks import Shares, evaluate
+from loadcalc.checks.findings.finding import NOT_KNOWN
+from loadcalc.model import Tire
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import SI, US
 from loadcalc.plan.assumed import NO_SOURCE, Assumed
+from loadcalc.plan.compare import compare
 from loadcalc.plan.doubt import Doubt
 from loadcalc.plan.sweep import sweep, tried
 from tests.season_help import FRIDAY, demo_season
@@ -21,8 +24,12 @@ from workbook.panels import compare as compare_panel
 from workbook.panels import doubt as doubt_panel
 from workbook.panels.desk import Desk
 from workbook.panels.what_if import WhatIf, can_keep, keep_as, not_kept
-from workbook.panels.what_if_map import MapPanel, dial_of, keep_strip
+from workbook.panels.what_if_map import MapPanel, dial_of, here_words, keep_strip
+from workbook.words.doubt import page_words
+from workbook.words.findings import in_short
+from workbook.words.what_if import map_words
 
+SCOUTING = "Scouting day"
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -170,9 +177,41 @@ def test_every_quantity_has_a_slider_that_holds_it(desk: Desk, units: object) ->
 def test_what_is_tried_can_stand_beside_what_is_kept(desk: Desk) -> None:
     """The tried loadout is compared under a name of its own."""
     MapPanel(WhatIf(desk)).move("fuel", 0.0)
-    found = compare_panel.loadouts_of(desk, [FRIDAY, compare_panel.TRIED, compare_panel.NONE, FRIDAY])
+    judged = compare_panel.judged(desk, [FRIDAY, compare_panel.TRIED, compare_panel.NONE, FRIDAY])
+    found = [one.shares.loadout for one in judged]
     assert [loadout.name for loadout in found] == [FRIDAY, compare_panel.TRIED]
     assert [loadout.fuel_l > 0 for loadout in found] == [True, False]
+
+
+def test_the_comparison_says_no_less_than_the_departure(desk: Desk) -> None:
+    """An overdue check counts in it, as on the page of the departure; of the ratings alone it would be missed."""
+    desk.season.set_item("propane-cylinder", made_on="1990-01-01")
+    desk.reload()
+    judged = compare_panel.judged(desk, [FRIDAY, SCOUTING])
+    said = compare_panel.shown(compare(judged), US)["words"]
+
+    assert in_short(desk.report) != in_short(evaluate(desk.vehicle, desk.loadout))
+    assert f"{FRIDAY}: {US.mass(desk.report.mass_kg, grouped=True)}; {in_short(desk.report)}; tightest" in said
+
+
+def test_ratings_that_nobody_knows_are_in_no_chance(desk: Desk) -> None:
+    """Some unknown: counted beside the chance. All unknown: no chance is told, for a small one would read as a pass."""
+    unknown = sum(finding.kind == NOT_KNOWN for finding in desk.report.findings)
+    assert unknown > 1
+    left_out = f" {unknown} ratings without a known limit are not judged, so in no chance here."
+    assert left_out in page_words(desk.report, US)
+
+    vehicle = replace(desk.vehicle, limits={}, front_tire=Tire(), rear_tire=Tire())
+    bare = replace(desk.loadout, carrier=None, gear=(), liquids=(), zones=())
+    assert page_words(evaluate(vehicle, bare), US) == "No limit is known, so no chance of being over can be told."
+
+
+def test_the_map_counts_what_is_not_on_it(desk: Desk) -> None:
+    """The part of the map that is within the known limits stands beside how many are not known."""
+    found = WhatIf(desk).sweep()
+    assert found.not_known
+    assert f"is within every rating with a known limit ({len(found.not_known)} not known)." in map_words(found, US)
+    assert f"In all: {in_short(desk.report)}." in here_words(WhatIf(desk), US)
 
 
 def test_every_assumed_doubt_is_listed_with_its_status(desk: Desk) -> None:

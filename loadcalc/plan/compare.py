@@ -6,12 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from loadcalc.checks.findings.judge import Judgment, evaluate
+from loadcalc.checks.findings.judge import Judgment
 from loadcalc.checks.ratings.report import RatingResult, Report
 from loadcalc.model.errors import BadValue
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.space import Place
-from loadcalc.model.vehicle import Vehicle
 
 FEWEST, MOST = 2, 4
 Axes = tuple[float, float, float]
@@ -33,7 +32,7 @@ class Ride:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Difference:
-    """One thing that does not ride the same way in all loadouts: for each of them where it rides, () if left behind."""
+    """One thing that does not ride alike in all loadouts: for each of them where it rides, () if it stays home."""
 
     key: str
     name: str
@@ -86,23 +85,23 @@ class Comparison:
         return tuple(report.shares.loadout.name for report in self.reports)
 
 
-def compare(vehicle: Vehicle, loadouts: Sequence[Loadout]) -> Comparison:
-    """Put two to four loadouts side by side. Changes are against the first.
+def compare(reports: Sequence[Judgment]) -> Comparison:
+    """Put two to four judged loadouts of one vehicle side by side. Changes are against the first.
 
     Parameters
     ----------
-    vehicle : the one they all are for; loadouts : in the order in which they are shown.
+    reports : in the order in which they are shown; each with all that is known of its departure.
 
     Raises
     ------
     BadValue for fewer than two or more than four.
     """
-    if not FEWEST <= len(loadouts) <= MOST:
-        raise BadValue("loadouts", len(loadouts), "can't be put side by side", f"choose {FEWEST} to {MOST}")
-    reports = tuple(evaluate(vehicle, loadout) for loadout in loadouts)
+    if not FEWEST <= len(reports) <= MOST:
+        raise BadValue("loadouts", len(reports), "can't be put side by side", f"choose {FEWEST} to {MOST}")
+    loadouts = [report.shares.loadout for report in reports]
     ways = tuple(way(one, other) for one, other in pairwise(reports))
     return Comparison(
-        reports=reports, differences=_differences(loadouts), ratings=_ratings(reports), ways=ways
+        reports=tuple(reports), differences=_differences(loadouts), ratings=_ratings(reports), ways=ways
     )
 
 

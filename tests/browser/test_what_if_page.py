@@ -18,6 +18,7 @@ from loadcalc.plan.doubt import Doubt
 from loadcalc.plan.draws import draw
 from loadcalc.plan.sweep import quantities, sweep, tried
 from loadcalc.season import Season
+from loadcalc.season.departures import Departure
 from tests.browser.lab import Lab
 from workbook.panels.what_if_map import dial_of
 from workbook.words import doubt as doubt_words
@@ -69,7 +70,7 @@ def test_a_slider_by_keyboard_moves_map_and_words(lab: Lab, season: Season) -> N
 def test_two_loadouts_side_by_side(lab: Lab, season: Season) -> None:
     """The comparison's sentences, a rating's change, and where a thing rides in each."""
     page = lab.open_page(PAGE)
-    found = compare(season.vehicle, (season.loadout(FRIDAY), season.loadout(SCOUTING)))
+    found = compare([Departure(season, name).judge() for name in (FRIDAY, SCOUTING)])
     for line in what_if_words.compare_words(found, US).splitlines():
         says(page, line)
     table = page.locator(".loadout-words table").filter(has_text=f"2 {SCOUTING}").first

@@ -84,7 +84,7 @@ class AdvicePanel:
             apply,
             widgets.HTML(lines(words.steps_words(plan, units))),
             heading("What it does"),
-            widgets.HTML(lines(words.outcome_words(plan, units))),
+            widgets.HTML(lines(words.outcome_words(plan, self.desk.judge(plan.loadout), units))),
             widgets.HTML(
                 f"<details class='loadout-words'><summary>Every rating that changes</summary>{table}</details>"
             ),

@@ -66,7 +66,7 @@ def _and_kept_off(said: str, problem: Problem) -> str:
 
 def _within(answer: Within, problem: Problem, desk: Desk) -> Shown:
     plan = _plan(problem, answer.found)
-    said = words.within_words(plan, answer, desk.units)
+    said = words.within_words(plan, answer, desk.report, desk.units)
     if plan is None:
         why = answer.why or WhyNot(works=False, proven=False)
         return Shown(said=f"{said}\n{found_words.why_words(why, desk.units, must_come(problem))}")

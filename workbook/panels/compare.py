@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 import ipywidgets as widgets
 
-from loadcalc.model import Loadout
+from loadcalc.checks import Judgment
 from loadcalc.model.quantities import Units
 from loadcalc.plan.compare import Comparison, compare
+from loadcalc.season.departures import Departure
 from workbook.figures.cg_path import cg_path_svg
 from workbook.panels.desk import Desk
 from workbook.panels.frame import html_table, lines, with_formulas
@@ -19,14 +20,14 @@ PLACES = ("First", "Second", "Third", "Fourth")
 TRIED, NONE = "As tried out now", "(none)"
 
 
-def loadouts_of(desk: Desk, names: Sequence[str]) -> list[Loadout]:
-    """The loadouts of these names, each once; TRIED is what the page shows now, NONE is left out."""
-    found: dict[str, Loadout] = {}
+def judged(desk: Desk, names: Sequence[str]) -> list[Judgment]:
+    """The loadouts of these names as judged, each once; TRIED is what the page shows now, NONE is left out."""
+    found: dict[str, Judgment] = {}
     for name in names:
         if name == TRIED:
-            found[name] = renamed(desk.loadout, TRIED)
-        elif name != NONE:
-            found[name] = desk.season.loadout(name)
+            found[name] = desk.judge(renamed(desk.loadout, TRIED))
+        elif name != NONE and name not in found:
+            found[name] = Departure(desk.season, name).judge(desk.vehicle)
     return list(found.values())
 
 
@@ -69,13 +70,13 @@ def compare_panel(desk: Desk) -> widgets.Widget:
         quiet = False
 
     def show() -> None:
-        found = loadouts_of(desk, [chooser.value for chooser in choosers])
+        found = judged(desk, [chooser.value for chooser in choosers])
         if len(found) < 2:
             for view in views.values():
                 view.value = ""
             views["words"].value = lines("Choose two different loadouts to put side by side.")
             return
-        for part, html in shown(compare(desk.vehicle, found), desk.units).items():
+        for part, html in shown(compare(found), desk.units).items():
             views[part].value = html
 
     def tried() -> None:

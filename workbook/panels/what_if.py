@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from loadcalc.checks import Report, evaluate
+from loadcalc.checks import Judgment
 from loadcalc.checks.ratings.row import ALWAYS
 from loadcalc.model import Loadout
 from loadcalc.model.errors import BadValue
@@ -58,12 +58,12 @@ class WhatIf:
         return tried(made, self.moved)
 
     @property
-    def report(self) -> Report:
-        """What every rating says of it."""
+    def report(self) -> Judgment:
+        """What is found of it, with all that the season knows of this departure."""
         wanted = self.loadout
         if wanted == self.desk.loadout:
             return self.desk.report
-        return evaluate(self.desk.vehicle, wanted)
+        return self.desk.judge(wanted)
 
     @property
     def conditions(self) -> tuple[str, ...]:

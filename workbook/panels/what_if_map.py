@@ -16,9 +16,10 @@ from workbook.panels.desk import Desk
 from workbook.panels.dials import Dial, slider
 from workbook.panels.frame import lines, with_formulas
 from workbook.panels.what_if import WhatIf, keep_as, not_kept
+from workbook.words.findings import in_short
 from workbook.words.what_if import map_words, not_judged, scale_of, settings_words, tightest_words
 
-PLACES = ("Across", "Up the side", "Besides")
+PLACES = ("Across", "Up the side", "Third slider")
 CONDITIONS = (("Every rating", ""), ("On road", ROAD), ("Off road", OFF_ROAD), ("Parked", PARKED))
 
 
@@ -39,9 +40,9 @@ def dial_of(quantity: Quantity, value: float, units: Units) -> Dial:
 
 
 def here_words(what_if: WhatIf, units: Units) -> str:
-    """Where the sliders stand: what is tightest there, then their settings."""
+    """Where the sliders stand: what is tightest there, what is found of all of it, then their settings."""
     tightest = tightest_words(what_if.report, units, what_if.conditions)
-    return f"{tightest}\n{settings_words(what_if.settings, units)}"
+    return f"{tightest} In all: {in_short(what_if.report)}.\n{settings_words(what_if.settings, units)}"
 
 
 def whole_words(found: Sweep, units: Units) -> str:

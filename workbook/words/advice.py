@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from loadcalc.checks import Judgment
 from loadcalc.model.quantities import Units
 from loadcalc.plan.advice.answers import (
     EASED,
@@ -106,10 +107,13 @@ def steps_words(plan: Plan, units: Units) -> str:
     return "\n".join(step_words(step, units) for step in plan.steps)
 
 
-def outcome_words(plan: Plan, units: Units) -> str:
-    """What a plan does to each rating that changes notably, to the center, to limits that nobody knows; the verdict."""
+def outcome_words(plan: Plan, after: Judgment, units: Units) -> str:
+    """What a plan does to each rating that changes notably, to the center, to limits that nobody knows; the verdict.
+
+    after : the departure as the plan would leave it, with all that the season knows of it.
+    """
     said = [*effects(plan, units), center_words(plan, units), *spent_words(plan, units)]
-    return "\n".join([*said, f"After it: {headline(plan.after, units)}"])
+    return "\n".join([*said, f"After it: {headline(after, units)}"])
 
 
 def before_after(plan: Plan, units: Units) -> list[tuple[str, ...]]:
@@ -146,12 +150,12 @@ def note(plan: Plan) -> str:
     return f"Advice: {'; '.join(said)}"
 
 
-def within_words(plan: Plan | None, answer: Within, units: Units) -> str:
-    """What "Bring it within ratings" found; `plan` is the answer's, judged anew."""
+def within_words(plan: Plan | None, answer: Within, now: Judgment, units: Units) -> str:
+    """What "Bring it within ratings" found; `plan` is the answer's, judged anew; now : the departure as it is."""
     if plan is None:
         return "Nothing that may be moved or stay home brings it within ratings."
     if not plan.steps:
-        return f"{headline(plan.after, units)} Every thing rides where it may: nothing needs to be moved."
+        return f"{headline(now, units)} Every thing rides where it may: nothing needs to be moved."
     said = []
     if answer.leaving:
         brings = "No rearrangement alone brings it within ratings"

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from loadcalc.checks import Report
+from loadcalc.checks import Judgment, Report
 from loadcalc.model.quantities import Units
 from loadcalc.plan.doubt import Doubt, RatingDoubt
 from loadcalc.plan.draws import Drawing, draw
+from workbook.words.findings import not_judged, not_known
 from workbook.words.ratings import idle
 
 FIRST = 3  # things to weigh first
@@ -59,18 +60,21 @@ def doubt_rows(drawing: Drawing, report: Report, units: Units) -> list[tuple[str
     ]
 
 
-def joint_words(drawing: Drawing, report: Report) -> str:
-    """The chance that any rating is over, jointly; and of those that are not over as entered."""
-    over = len(report.over)
+def joint_words(drawing: Drawing, report: Judgment) -> str:
+    """The chance that any rating is over, jointly; of those not over as entered; how many are in no chance."""
+    if not shown(drawing, report):
+        return "No limit is known, so no chance of being over can be told."
+    over, unknown = len(report.over), len(not_known(report))
+    left_out = f" {not_judged(unknown)}, so in no chance here." if unknown else ""
     error = drawing.standard_error(drawing.any_new_over)
     how = f"simulation, {drawing.draws:,} trials, give or take {100 * error:.1g} percentage points"
     if not over:
-        return f"Chance that at least one known rating is over: {chance_words(drawing.any_over)} ({how})."
+        return f"Chance that at least one known rating is over: {chance_words(drawing.any_over)} ({how}).{left_out}"
     word = "One rating is" if over == 1 else f"{over} ratings are"
     another = chance_words(drawing.any_new_over)
     return (
         f"{word} over as entered; chance that at least one known rating is over: {chance_words(drawing.any_over)}. "
-        f"Chance that another one, within its limit as entered, is over too: {another} ({how})."
+        f"Chance that another one, within its limit as entered, is over too: {another} ({how}).{left_out}"
     )
 
 
@@ -111,7 +115,7 @@ def first_rows(doubt: Doubt, key: str, units: Units) -> list[tuple[str, ...]]:
     ]
 
 
-def doubt_words(drawing: Drawing, report: Report, units: Units) -> str:
+def doubt_words(drawing: Drawing, report: Judgment, units: Units) -> str:
     """The page's margins of error in sentences."""
     doubt = drawing.doubt
     said = [joint_words(drawing, report)]
@@ -127,6 +131,6 @@ def doubt_words(drawing: Drawing, report: Report, units: Units) -> str:
     return "\n".join(said)
 
 
-def page_words(report: Report, units: Units) -> str:
+def page_words(report: Judgment, units: Units) -> str:
     """The same for a report, with the draws of a freshly opened page."""
     return doubt_words(draw(Doubt(report.shares)), report, units)

@@ -71,13 +71,21 @@ def _over_words(judgment: Judgment, units: Units, kind: str) -> str:
 
 
 def _unknown_words(judgment: Judgment) -> str:
-    unknown, assumed = (sum(f.kind == kind for f in judgment.findings) for kind in (NOT_KNOWN, ASSUMED))
-    said = []
-    if unknown:
-        said.append(f"{_ratings(unknown)} without a known limit {'is' if unknown == 1 else 'are'} not judged")
+    unknown, assumed = len(not_known(judgment)), sum(f.kind == ASSUMED for f in judgment.findings)
+    said = [not_judged(unknown)] * bool(unknown)
     if assumed:
         said.append(f"{_ratings(assumed)} {'is' if assumed == 1 else 'are'} judged by an assumed limit")
     return f"{'; '.join(said)}." if said else ""
+
+
+def not_known(judgment: Judgment) -> list[Finding]:
+    """The ratings that carry something and whose limit nobody knows."""
+    return [finding for finding in judgment.findings if finding.kind == NOT_KNOWN]
+
+
+def not_judged(count: int) -> str:
+    """How many ratings are not judged, without a full stop."""
+    return f"{_ratings(count)} without a known limit {'is' if count == 1 else 'are'} not judged"
 
 
 def in_short(judgment: Judgment) -> str:

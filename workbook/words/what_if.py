@@ -10,6 +10,7 @@ from loadcalc.checks import RatingResult, Report
 from loadcalc.model.quantities import Scale, Units
 from loadcalc.plan.compare import Comparison, RatingRow, Ride
 from loadcalc.plan.sweep import Quantity, Sweep
+from workbook.words.findings import in_short
 from workbook.words.ratings import amount, idle, named, percent, room
 
 PEOPLE = Scale(unit="people", si_per_unit=1.0, most_decimals=0, grouping=",")
@@ -52,7 +53,7 @@ def tightest_words(report: Report, units: Units, conditions: Sequence[str] = ())
 
 
 def map_words(found: Sweep, units: Units) -> str:
-    """The map in sentences: how much of it is within every known limit, and which ratings bind where."""
+    """The map in sentences: how much of it is within every known limit, how many are not known, what is tightest."""
     over, binding = found.over, found.binding
     within = 1.0 - float(over.mean())
     across, down = found.across, found.down
@@ -61,7 +62,8 @@ def map_words(found: Sweep, units: Units) -> str:
         f"{down.name[0].lower() + down.name[1:]} from {value_words(down, down.low, units)} to "
         f"{value_words(down, down.high, units)}"
     )
-    said = [f"{span}: {_part(within)} of the map is within every rating that is judged here."]
+    unknown = f" ({len(found.not_known)} not known)" if found.not_known else ""
+    said = [f"{span}: {_part(within)} of the map is within every rating with a known limit{unknown}."]
     parts = [(float((binding == n).mean()), n) for n in np.unique(binding).tolist()]
     for part, number in sorted(parts, reverse=True):
         mine = binding == number
@@ -104,7 +106,7 @@ def ride_words(ride: Ride, units: Units) -> str:
 def difference_rows(found: Comparison, units: Units) -> list[tuple[str, ...]]:
     """What does not ride the same way in all: name, then where in each loadout."""
     return [
-        (d.name, *(" + ".join(ride_words(r, units) for r in rides) or "left behind" for rides in d.rides))
+        (d.name, *(" + ".join(ride_words(r, units) for r in rides) or "stays home" for rides in d.rides))
         for d in found.differences
     ]
 
@@ -141,11 +143,9 @@ def compare_words(found: Comparison, units: Units) -> str:
     """The comparison in sentences, each loadout against the first."""
     said = []
     for which, report in enumerate(found.reports):
-        over = len(report.over)
-        state = f"{over} over" if over else "none over"
         tightest = report.tightest
         tight = f"tightest {named(tightest)} {percent(tightest)}" if tightest else "no limit known"
-        line = f"{found.names[which]}: {units.mass(report.mass_kg, grouped=True)}, {state}, {tight}"
+        line = f"{found.names[which]}: {units.mass(report.mass_kg, grouped=True)}; {in_short(report)}; {tight}"
         if which:
             line += f"; {_way_words(found, which, units)}"
         said.append(line + ".")
