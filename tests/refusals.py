@@ -115,7 +115,7 @@ REFUSED: dict[str, tuple[Callable[[], object], list[str]]] = {
     ),
     "zone on and in": (
         lambda: Zone(name="attic", place=PLACE, size=SIZE, on_carrier=True, in_cabin=True),
-        ["zone 'attic'", "both on the carrier and in the cabin", "choose one"],
+        ["zone 'attic'", "both on the roof rack and in the cabin", "choose one"],
     ),
     "zone reach": (
         lambda: Zone(name="bin", place=PLACE, size=SIZE, reach="never"),
@@ -141,7 +141,7 @@ REFUSED: dict[str, tuple[Callable[[], object], list[str]]] = {
     "limit below zero": (lambda: Limit(limit_kg=-1.0), ["limit -1.0", "0 to 40000 kg", "check the number"]),
     "carrier rating": (
         lambda: Carrier(name="rack", mass_kg=20.0, place=PLACE, size=SIZE, limits={"moving": Limit()}),
-        ["rack: carrier rating 'moving'", "not a known choice", "carrier_road"],
+        ["rack: roof rack rating 'moving'", "not a known choice", "carrier_road"],
     ),
     "curb mass in tons": (
         lambda: vehicle(curb_kg=2.0),

@@ -142,9 +142,9 @@ def test_the_carrier_is_weighed_and_taken_off(desk: Desk) -> None:
     table._on_edit([Edit(kind="set", row_key="mass_kg", column="value", text="100 lb")])
     assert desk.season.carrier is not None
     assert desk.season.carrier.mass_kg == pytest.approx(100 * POUND_KG, abs=1e-12)
-    off = desk.do(lambda: desk.season.set_loadout(FRIDAY, carrier_on=False), "carrier off")
+    off = desk.do(lambda: desk.season.set_loadout(FRIDAY, carrier_on=False), "roof rack off")
     assert off is False
-    assert "carrier" in desk.status
+    assert "roof rack" in desk.status
 
 
 def test_a_copied_loadout_is_a_place_to_try_things(desk: Desk) -> None:

@@ -95,7 +95,7 @@ def test_without_a_carrier_there_are_no_carrier_ratings() -> None:
 
 def test_a_load_on_an_absent_carrier_is_refused() -> None:
     """Gear on the platform with the carrier off is bad input, and the message says what to do."""
-    with pytest.raises(BadValue, match="put the carrier on or move the item"):
+    with pytest.raises(BadValue, match="put the roof rack on or move the item"):
         replace(LOADOUT, carrier=None)
 
 

@@ -76,7 +76,7 @@ def test_a_loadout_holds_only_what_can_be_true(season: Season) -> None:
         season.stow(FRIDAY, "loppers", "Drawer left", 3)
     with pytest.raises(BadValue, match="is already taken by"):
         season.ride(FRIDAY, "dov", "Driver")
-    with pytest.raises(BadValue, match="carrier, which is off"):
+    with pytest.raises(BadValue, match="roof rack, which is off"):
         season.set_loadout(FRIDAY, carrier_on=False)
     with season.entry("Dov drives"):
         season.ride(FRIDAY, "dov", "Driver")

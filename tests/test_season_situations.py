@@ -112,7 +112,7 @@ def test_the_season_above_is_true_and_can_be_made_untrue() -> None:
     every_loadout(present)
     present.put("zone", "cargo-deck-rear", "in_cabin", False)
     present.put("zone", "cargo-deck-rear", "on_carrier", True)
-    with pytest.raises(LoadcalcError, match="carrier, which is off"):
+    with pytest.raises(LoadcalcError, match="roof rack, which is off"):
         check_loadouts(present, [("zone", "cargo-deck-rear")])
 
 

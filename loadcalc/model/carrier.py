@@ -66,9 +66,9 @@ class Carrier:
     slats: int = 0
 
     def __post_init__(self) -> None:
-        check.name("carrier name", self.name)
+        check.name("roof rack name", self.name)
         check.number("slats", self.slats, 0, 100, "", self.name)
-        check.number("carrier mass", self.mass_kg, 0.0, HEAVIEST_CARRIER_KG, "kg", self.name)
+        check.number("roof rack mass", self.mass_kg, 0.0, HEAVIEST_CARRIER_KG, "kg", self.name)
         object.__setattr__(self, "limits", Limits(self.limits, CARRIER_LIMITS, self.name))
         object.__setattr__(self, "bars", tuple(sorted(self.bars, key=lambda bar: bar.aft_m)))
         object.__setattr__(self, "tie_points", tuple(self.tie_points))

@@ -112,8 +112,8 @@ class Loadout:
         if zone is None:
             raise NotFound(f"zone for {name},", thing.zone, tuple(zones))
         if zone.on_carrier and self.carrier is None and thing.mass_kg > 0:
-            cure = "put the carrier on or move the item"
-            raise BadValue("zone", zone.name, "stands on the carrier, which is off the vehicle", cure, name)
+            cure = "put the roof rack on or move the item"
+            raise BadValue("zone", zone.name, "stands on the roof rack, which is off the vehicle", cure, name)
 
     def zone(self, name: str) -> Zone:
         """Return the zone of that name."""

@@ -42,7 +42,7 @@ class Zone:
         check.name("zone name", self.name)
         check.one_of("reach", self.reach, REACHES)
         if self.on_carrier and self.in_cabin:
-            raise BadValue("zone", self.name, "is both on the carrier and in the cabin", "choose one")
+            raise BadValue("zone", self.name, "is both on the roof rack and in the cabin", "choose one")
         if self.on_hitch and (self.on_carrier or self.in_cabin):
             raise BadValue("zone", self.name, "is on the hitch and elsewhere too", "choose one")
         if self.on_carrier or self.on_hitch:

@@ -32,9 +32,9 @@ VEHICLE_LIMITS = {
     "hitch_off_road": "Hitch carrier, moving off road",
 }
 CARRIER_LIMITS = {
-    "carrier_road": "Carrier, moving on road",
-    "carrier_off_road": "Carrier, moving off road",
-    "carrier_parked": "Carrier, parked",
+    "carrier_road": "Roof rack or platform, moving on road",
+    "carrier_off_road": "Roof rack or platform, moving off road",
+    "carrier_parked": "Roof rack or platform, parked",
 }
 TRAILER_LIMITS = {
     "trailer_gross": "Trailer gross weight rating",
@@ -85,7 +85,7 @@ class Limits(Mapping[str, Limit]):
     __slots__ = ("_pairs",)
 
     def __init__(self, limits: Mapping[str, Limit], ratings: Mapping[str, str], of: str = "") -> None:
-        word = "carrier rating" if ratings is CARRIER_LIMITS else "rating"
+        word = "roof rack rating" if ratings is CARRIER_LIMITS else "rating"
         for key, limit in limits.items():
             check.one_of(word, key, ratings, of)
             if not isinstance(limit, Limit):

@@ -92,7 +92,7 @@ def _pour(mine: list[Filled]) -> Put:
 def _roof(loadout: Loadout) -> Iterator[Quantity]:
     zones = [zone.name for zone in loadout.zones if zone.on_carrier]
     if zones and loadout.carrier is not None:
-        yield _load("roof", "Load on the roof carrier", loadout, zones, USUAL_LOAD_KG)
+        yield _load("roof", "Load on the roof rack", loadout, zones, USUAL_LOAD_KG)
 
 
 def _zones(loadout: Loadout) -> Iterator[Quantity]:

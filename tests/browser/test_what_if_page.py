@@ -62,7 +62,7 @@ def test_a_slider_by_keyboard_moves_map_and_words(lab: Lab, season: Season) -> N
     for line in what_if_words.map_words(other, US).splitlines():
         says(page, line)
     axis = page.locator(".js-plotly-plot .xtitle").first
-    expect(axis).to_have_text("Load on the roof carrier, lb")
+    expect(axis).to_have_text("Load on the roof rack, lb")
     assert season.version == start  # nothing is written by trying out
     lab.screenshot(page, "what-if-map")
 

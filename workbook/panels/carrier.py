@@ -1,4 +1,4 @@
-"""The roof carrier: its own measures, whether it is on the vehicle, and a copy of a loadout to try things on."""
+"""The roof rack or platform: its own measures, whether it is on the vehicle, and a copy of a loadout to try things on."""
 
 from __future__ import annotations
 
@@ -52,16 +52,16 @@ CARRIER = [
 
 
 def carrier_table(desk: Desk) -> widgets.Widget:
-    """The editable table of the carrier's measures; a line instead when the season has none."""
+    """The editable table of the rack's measures; a line instead when the season has none."""
     if desk.season.carrier is None:
-        return widgets.HTML("This season has no roof carrier.")
-    table: EditTable = table_of(desk, "Roof carrier", CARRIER, lambda: desk.season.carrier, "20rem")
+        return widgets.HTML("This season has no roof rack or platform.")
+    table: EditTable = table_of(desk, "Roof rack or platform", CARRIER, lambda: desk.season.carrier, "20rem")
     return table
 
 
 def loadout_strip(desk: Desk) -> widgets.Widget:
-    """Carrier and trailer on or off, and a copy of the loadout under another name to try something on."""
-    on = widgets.Checkbox(description="Roof carrier is on the vehicle", indent=False)
+    """Roof rack and trailer on or off, and a copy of the loadout under another name to try something on."""
+    on = widgets.Checkbox(description="Roof rack or platform is on the vehicle", indent=False)
     towed = widgets.Checkbox(description="Trailer is hitched", indent=False)
     name = widgets.Text(placeholder="Name of the copy", layout=widgets.Layout(width="240px"))
     copy = widgets.Button(description="Copy this loadout", icon="copy", layout=widgets.Layout(width="auto"))
@@ -76,13 +76,13 @@ def loadout_strip(desk: Desk) -> widgets.Widget:
         towed.disabled = desk.season.trailer is None
         quiet = False
 
-    def turned(what: str) -> Callable[[dict[str, bool]], None]:
+    def turned(what: str, called: str) -> Callable[[dict[str, bool]], None]:
         def turn(change: dict[str, bool]) -> None:
             if not quiet:
                 desk.keep_now()
                 desk.do(
                     lambda: desk.season.set_loadout(desk.loadout_name, **{f"{what}_on": change["new"]}),
-                    f"{desk.loadout_name}: {what} {'on' if change['new'] else 'off'}",
+                    f"{desk.loadout_name}: {called} {'on' if change['new'] else 'off'}",
                 )
 
         return turn
@@ -95,8 +95,8 @@ def loadout_strip(desk: Desk) -> widgets.Widget:
             desk.choose(wanted)
 
     show()
-    on.observe(turned("carrier"), "value")
-    towed.observe(turned("trailer"), "value")
+    on.observe(turned("carrier", "roof rack"), "value")
+    towed.observe(turned("trailer", "trailer"), "value")
     copy.on_click(copied)
     desk.records.append(show)
     return widgets.HBox(

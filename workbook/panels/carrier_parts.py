@@ -35,7 +35,7 @@ def bars(desk: Desk) -> Register:
 
     return Register(
         subject="bar",
-        label="Bars that the carrier stands on",
+        label="Bars that the roof rack stands on",
         records=lambda: desk.season.carrier.bars if desk.season.carrier else (),
         cells=cells,
     )
@@ -119,5 +119,5 @@ def tie_point_table(desk: Desk) -> EditTable:
 def carrier_parts(desk: Desk) -> widgets.Widget:
     """Both tables; a line instead when the season has no carrier."""
     if desk.season.carrier is None:
-        return widgets.HTML("This season has no roof carrier.")
+        return widgets.HTML("This season has no roof rack or platform.")
     return widgets.VBox([bar_table(desk), tie_point_table(desk)])

@@ -179,7 +179,7 @@ def zones(desk: Desk) -> Register:
             *_place_cells(desk),
             *(_length(desk, field, title, "size") for field, title in SIZE.items()),
             Cell(
-                column=_column("on_carrier", "On the carrier", "tick"), show=lambda z: z.on_carrier,
+                column=_column("on_carrier", "On the roof rack", "tick", hint="Stands on the rack or platform on the roof."), show=lambda z: z.on_carrier,
                 field="on_carrier", read=_tick,
             ),
             Cell(

@@ -122,12 +122,12 @@ def limit_table(desk: Desk) -> EditTable:
 
 def limit_dials(vehicle: Vehicle, carrier: Carrier | None, units: Units) -> dict[str, list[Dial]]:
     """One dial for each limit of vehicle and carrier that is known; zero to one and a half times of it."""
-    columns: dict[str, list[Dial]] = {"Vehicle and axles": [], "Roof and carrier": []}
+    columns: dict[str, list[Dial]] = {"Vehicle and axles": [], "Roof and roof rack": []}
     for key, name in (*VEHICLE_LIMITS.items(), *CARRIER_LIMITS.items()):
         source = vehicle if key in VEHICLE_LIMITS else carrier
         limit_kg = source.limit(key).limit_kg if source is not None else None
         if limit_kg is not None:
-            title = "Roof and carrier" if "roof" in key or "carrier" in key else "Vehicle and axles"
+            title = "Roof and roof rack" if "roof" in key or "carrier" in key else "Vehicle and axles"
             columns[title].append(mass_dial(key, name, limit_kg, round(limit_kg * 1.5), units))
     return columns
 

@@ -15,7 +15,7 @@ NOT_SAID = "not said"
 COLUMNS = [
     Column(key="name", title="Item", kind="read-only", width="15em"),
     Column(key="must_come", title="Must come", kind="tick", hint="Never stays home, whatever it weighs."),
-    Column(key="stay_low", title="Stay low", kind="tick", hint="Not on the roof carrier, and not high up inside."),
+    Column(key="stay_low", title="Stay low", kind="tick", hint="Not on the roof rack, and not high up inside."),
     Column(key="keep_reachable", title="Keep at hand", kind="tick", hint="Only where it is reached on the road."),
     Column(
         key="hazard",

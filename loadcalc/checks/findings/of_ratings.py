@@ -104,7 +104,7 @@ def uncounted_findings(report: Report) -> Iterator[Finding]:
         if why and mass.mass_kg > 0:
             places.setdefault(mass.zone, why)
     for zone, why in places.items():
-        cure = "tick where it stands: on the roof carrier or on the hitch; else correct its place"
+        cure = "tick where it stands: on the roof rack or on the hitch; else correct its place"
         yield _uncounted(f"place:{zone}", zone, why, cure, RATINGS)
 
 

@@ -157,7 +157,7 @@ def check_supports(supports_m: Sequence[float]) -> None:
     supports_m : where they are [m].
     """
     if len(supports_m) < 2:
-        raise BadValue("bars", len(supports_m), "is fewer than the two that hold a carrier", "enter them all")
+        raise BadValue("bars", len(supports_m), "is fewer than the two that hold a roof rack", "enter them all")
     for near, far in pairwise(supports_m):
         if far - near < CLOSEST_M:
             problem = f"m is not {CLOSEST_M:g} m or more behind the bar before it"

@@ -62,7 +62,7 @@ def _rows(carrier: Carrier, number: int, ideas: tuple[str, ...]) -> Iterator[Rat
                 group="roof",
                 limit=bar.foot_limit if part else bar.limit,
                 condition=ALWAYS,
-                counts="carrier + what stands on it, by place",
+                counts="roof rack + what stands on it, by place",
                 share=_share(carrier, number, part, stiff=idea == STIFF),
             )
 

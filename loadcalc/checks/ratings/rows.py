@@ -85,8 +85,8 @@ def _vehicle_rows(vehicle: Vehicle) -> tuple[RatingRow, ...]:
 
 
 def _roof_rows(vehicle: Vehicle) -> tuple[RatingRow, ...]:
-    standing = "carrier + what stands on it"
-    sleeping = "carrier + what stands on it + sleepers"
+    standing = "roof rack + what stands on it"
+    sleeping = "roof rack + what stands on it + sleepers"
     return (
         _row("roof_road", vehicle.limit("roof_road"), ROAD, standing, _on_roof),
         _row("roof_off_road", vehicle.limit("roof_off_road"), OFF_ROAD, standing, _on_roof),

@@ -76,7 +76,7 @@ def shares_air(zone: Zone, thing: Thing) -> str:
 def closed(vehicle: Vehicle, loadout: Loadout, zone: Zone) -> str:
     """Why nothing more may be put into a zone, whatever it is; nothing when it is open."""
     if zone.on_carrier and loadout.carrier is None:
-        return "the carrier is off the vehicle"
+        return "the roof rack is off the vehicle"
     sitting = {who.seat: who.name for who in loadout.people}
     if zone.name in sitting:
         return f"{sitting[zone.name]} rides there"
