@@ -50,8 +50,8 @@ def test_every_cell_takes_back_what_it_shows(desk: Desk, name: str) -> None:
     rows, keys = register_rows(register, desk)
     assert rows
     for row, key in zip(rows, keys, strict=True):
-        for column, text in row.items():
-            assert set_cell(desk, register, key, column, text) == []
+        for cell in register.cells():
+            assert set_cell(desk, register, key, cell.column.key, row[cell.column.key]) == []
 
 
 def test_a_new_person_rides_when_a_seat_is_chosen(desk: Desk) -> None:
@@ -122,7 +122,7 @@ def test_the_density_hint_tells_the_fact_tables_values_and_status() -> None:
 def test_a_zone_is_added_moved_and_refused_when_it_is_in_use(desk: Desk) -> None:
     """Its load point moves the axles; a zone with things in it is not taken away."""
     size = {"length_m": "20", "width_m": "20", "height_m": "10"}
-    place = {"aft_m": "150", "left_m": "-10", "up_m": "30"}
+    place = {"aft_m": "150", "left_m": "10 in right", "up_m": "30"}
     said: dict[str, str | bool] = {"name": "Tailgate", **place, **size, "on_carrier": False}
     refused, _ = add(desk, kit.zones(desk), **said)
     assert list(refused) == ["in_cabin"], "whether people breathe its air is asked, never taken for granted"

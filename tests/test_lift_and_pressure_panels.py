@@ -160,7 +160,7 @@ def test_the_board_keeps_a_rested_slider_and_airs_up_again(desk: Desk) -> None:
 
     assert desk.season.version == before + 1
     assert desk.season.loadout(FRIDAY).rear_kpa == pytest.approx(22 * KPA_PER_PSI, rel=1e-9)
-    assert desk.status == "Kept in the ledger: Rear tires, cold: 22 psi"
+    assert desk.status == "Kept in the ledger: Rear tires, on the trail: 22 psi"
     board.children[1].children[1].click()
     assert desk.season.loadout(FRIDAY).rear_kpa is None
     assert slider.value == slider.max

@@ -1,6 +1,7 @@
 """The panels without a browser: what a slider or a cell does to the season, and what the page then shows."""
 
 import asyncio
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -142,6 +143,41 @@ def test_moving_a_zones_point_moves_the_axles_by_the_lever(desk: Desk) -> None:
     assert desk.report.rear_axle_kg - rear_kg == pytest.approx(
         load_kg * shift_m / desk.vehicle.wheelbase_m, abs=1e-6
     )
+
+
+def test_the_slider_of_a_side_says_the_side_in_words(desk: Desk) -> None:
+    """No sign to misread: beside the slider, in the status line, and on the axles of the loadout that is kept."""
+    name = "Roof platform rear"
+
+    def keep(dial: dials.Dial, value: float) -> Callable[[], None]:
+        return lambda: keep_dial(desk, dial, value, FRIDAY, name)
+
+    def side() -> dict[str, list[dials.Dial]]:
+        return {"": [dials.zone_dials(desk.loadout, name, desk.units)[1]]}
+
+    board = Board(
+        desk, side, lambda d, v: desk.try_out(loadout=dials.turned(desk.loadout, d, v, name)), keep
+    )
+    slider = board._made["zone:left"]
+    assert slider.readout is False
+    for inches, said in ((-15.0, "15 in right"), (13.0, "13 in left"), (0.0, "0 in")):
+        slider.value = inches
+        assert slider.description == f"Left or right of center: {said}"
+        assert desk.status == f"Kept in the ledger: Left or right of center: {said}"
+        assert desk.season.loadout(FRIDAY).zone(name).place.left_m == pytest.approx(inches * 0.0254, abs=1e-12)
+
+
+def test_the_limit_that_a_cell_shows_is_what_it_reads_back(desk: Desk) -> None:
+    """Thousands have their mark in the cell, and typing the cell's own text changes nothing."""
+    for units in ("US", "SI"):
+        desk.set_units(units)
+        rows, keys = limits.limit_rows(desk.report, desk.units)
+        shown = {key: row["limit"] for key, row in zip(keys, rows, strict=True)}
+        assert shown["gross"] == desk.units.mass(desk.report.rating("gross").limit_kg or 0.0)
+        assert len(shown["gross"]) == len("6,610 lb")
+        for key, text in shown.items():
+            kg = limits.read_limit(text, desk.report.rating(key), desk.units)
+            assert ("" if kg is None else desk.units.mass(kg)) == text
 
 
 def test_units_switch_everywhere_at_once(desk: Desk) -> None:

@@ -245,3 +245,55 @@ def test_import_loads_only_the_standard_library() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize(
+    ("text", "left_in"),
+    [
+        ("15 in right", -15), ("15 right", -15), ("right 15", -15), ("Right 1 ft 3 in", -15), ("-15", -15),
+        ("\u221215 in", -15), ("13 in left", 13), ("left 13", 13), ("13", 13), ("0 in", 0), ("0 in right", 0),
+    ],
+)  # fmt: skip
+def test_a_place_to_the_side_is_read(text: str, left_in: float) -> None:
+    """Left counts up, right counts down; a word or a sign tells which."""
+    assert q.read_sideways_m(text) == pytest.approx(left_in * IN, abs=1e-12)
+    assert math.copysign(1.0, q.read_sideways_m("0 in right")) == 1.0
+
+
+@pytest.mark.parametrize("text", ["right", "-15 in right", "left 15 right", "15 in rightward", "right 200 in", ""])
+def test_a_place_to_the_side_that_is_not_clear_is_refused(text: str) -> None:
+    """No side twice, no sign beside a word, nothing farther out than a vehicle is wide."""
+    with pytest.raises(BadValue) as refused:
+        q.read_sideways_m(text, field="left or right of center")
+    assert refused.value.value == text
+
+
+@given(left_m=st.floats(-3.0, 3.0), units=st.sampled_from([q.US, q.SI]))
+def test_a_place_to_the_side_survives_its_own_text(left_m: float, units: q.Units) -> None:
+    """Text to SI to text is exact at the digits shown, and the side never changes."""
+    text = units.sideways(left_m)
+    read_m = q.read_sideways_m(text, unit=units.length_unit, most=3.01)
+    assert units.sideways(read_m) == text
+    assert abs(read_m - left_m) <= units.scale("length").half_digit(left_m) + 1e-9
+    assert "-" not in text
+    assert "\u2212" not in text
+
+
+@given(mass_kg=st.floats(0.0, 39_000.0), units=st.sampled_from([q.US, q.SI]))
+def test_a_mass_survives_its_own_text_with_thousands_marks(mass_kg: float, units: q.Units) -> None:
+    """What a cell shows, a page in the same units reads; "1,250 lb" by itself stays two numbers elsewhere."""
+    text = units.mass(mass_kg)
+    read_kg = q.read_mass_kg(text, unit=units.mass_unit, decimal_comma=units.decimal_comma)
+    assert units.mass(read_kg) == text
+    assert read_kg == pytest.approx(mass_kg, rel=0.006, abs=0.0005)
+
+
+def test_only_a_page_that_writes_thousands_so_reads_them_so() -> None:
+    """Groups of three in a US cell; a decimal comma stays one there; files and metric pages still refuse."""
+    assert q.read_mass_kg("6,610 lb", decimal_comma=q.US.decimal_comma) == pytest.approx(6610 * LB, rel=1e-12)
+    assert q.read_mass_kg("17,2 kg", decimal_comma=q.US.decimal_comma) == pytest.approx(17.2, rel=1e-12)
+    for comma in (None, q.SI.decimal_comma):
+        with pytest.raises(BadValue, match="thousands or a decimal"):
+            q.read_mass_kg("6,610 lb", decimal_comma=comma)
+    with pytest.raises(BadValue, match="odd places"):
+        q.read_mass_kg("66,10,300 lb", decimal_comma=q.US.decimal_comma)

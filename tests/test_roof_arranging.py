@@ -298,7 +298,7 @@ def test_bars_and_tie_points_are_entered_in_the_readers_unit(desk: Desk) -> None
     assert points._on_edit([Edit(kind="remove", row_key=gone)]) == []
     assert "Middle left" not in [point.name for point in desk.loadout.carrier.tie_points]
     right_key = desk.season.find("tie_point", "Middle right")
-    assert points._on_edit([Edit(kind="set", row_key=right_key, column="left_m", text="-20")]) == []
+    assert points._on_edit([Edit(kind="set", row_key=right_key, column="left_m", text="right 20")]) == []
     right = next(p for p in desk.loadout.carrier.tie_points if p.name == "Middle right")
     assert right.left_m == pytest.approx(-20 * INCH, abs=1e-12)
 

@@ -121,9 +121,9 @@ def test_each_bold_name_is_on_its_page(season: Season, page: str, name: str) -> 
 def test_a_label_that_is_not_there_is_found() -> None:
     """A label that was renamed, that is another page's, or that only looks like one of a pattern."""
     page = "04-stability.ipynb"
-    assert stands_in("Rear tires, cold, psi", labels(page))
+    assert stands_in("Rear tires, on the trail, psi", labels(page))
     assert stands_in("Trailer is hitched", labels(page))
-    assert not stands_in("Rear tires, warm, psi", labels(page))
+    assert not stands_in("Rear tires, in the sand, psi", labels(page))
     assert not stands_in("Trailer is hitched up", labels(page))
     assert not stands_in("Make a zip of the whole season", labels(page))
 

@@ -6,8 +6,8 @@
     ('38 lb', '17.2 kg')
 
 A bare number is in the unit of its column. Whatever could mean two things is refused, with the two ways to
-write it: "1,234", "ton", an ounce in a column of volumes. Gallons, quarts and fluid ounces are US ones unless
-"imp" or "imperial" stands before them.
+write it: "1,234" (unless the caller tells what its comma is), "ton", an ounce in a column of volumes. Gallons,
+quarts and fluid ounces are US ones unless "imp" or "imperial" stands before them.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from loadcalc.model.unit_names import UnknownUnit, factor
 
 __all__ = [
     "SI", "US", "Scale", "Units", "read_count", "read_density_kg_per_l", "read_length_m", "read_mass_kg",
-    "read_pressure_kpa", "read_volume_l", "units",
+    "read_pressure_kpa", "read_sideways_m", "read_volume_l", "units",
 ]  # fmt: skip
 
 HEAVIEST_KG = 40_000.0  # as heavy as any rating that a record takes
@@ -31,6 +31,7 @@ LONGEST_M = 20.0
 HIGHEST_KPA = 2000.0
 DENSEST_KG_PER_L = 25.0
 MOST_PIECES = 1000
+SIDES = {"left": 1.0, "right": -1.0}
 PIECES = ("", "pc", "pcs", "piece", "pieces", "ea", "each")
 
 
@@ -75,6 +76,38 @@ def read_length_m(
     A `low` under zero admits a minus sign, which holds for the whole of "-6 ft 2 in".
     """
     return _read("length", text, unit, field, where, low, high, decimal_comma)
+
+
+def read_sideways_m(
+    text: str | float, *, unit: str = "in", field: str = "place", where: str = "", most: float = 3.0,
+    decimal_comma: bool | None = None,
+) -> float:  # fmt: skip
+    """Return the place left of the center line that `text` tells [m]; right of it is below zero.
+
+    Parameters
+    ----------
+    text : "15 in right", "right 15", "13 in left"; without a word, to the left, and "-15" is to the right.
+    unit, field, where, decimal_comma : see :func:`read_mass_kg`.
+    most : the most allowed to either side [m].
+
+    Raises
+    ------
+    BadValue as :func:`read_length_m` does, and for a word and a minus sign at once.
+    """
+    words = _written(field, text, where).split()
+    sides = [word.casefold() for word in (*words[:1], *words[-1:]) if word.casefold() in SIDES]
+    if not sides:
+        return _read("length", text, unit, field, where, -most, most, decimal_comma)
+    if len(words) < 2 or len(sides) > 1:
+        raise BadValue(field, text, "is not one place", 'write it as "15 in right"', where)
+    body = " ".join(words[1:] if words[0].casefold() in SIDES else words[:-1])
+    if typed.clean(body).startswith("-"):
+        raise BadValue(field, text, "has a side and a minus sign", 'write it as "15 in right"', where)
+    try:
+        size_m = _read("length", body, unit, field, where, 0.0, most, decimal_comma)
+    except BadValue as error:
+        raise BadValue(field, text, error.problem, error.cure, where) from None
+    return size_m * SIDES[sides[0]] + 0.0  # no minus zero
 
 
 def read_pressure_kpa(

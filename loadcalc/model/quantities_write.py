@@ -2,8 +2,8 @@
 
 Shown text has three digits, or all that stand before the point: "2588 lb", "12.3 lb", "0.2 lb". Lengths are
 in inches to a tenth (US) or whole millimeters (SI, as on any vehicle drawing). Text for an editable cell
-("entry") has six digits, so that saving a table unchanged changes nothing that a scale could show. A
-thousands mark appears only when asked for, in prose.
+("entry") has six digits, so that saving a table unchanged changes nothing that a scale could show. Masses have
+thousands marks; lengths have none, as on any drawing.
 """
 
 from __future__ import annotations
@@ -51,9 +51,9 @@ class Scale:
         return value * self.si_per_unit
 
     def number(self, si: float, *, grouped: bool = False) -> str:
-        """Return the bare number as shown; `grouped`, for prose, has thousands marks and a true minus."""
+        """Return the bare number as shown, with a true minus; `grouped` has thousands marks."""
         text = plain_number(self.value(si), digits=3, most_decimals=self.most_decimals)
-        return self._grouped(text) if grouped else text
+        return self._grouped(text) if grouped else text.replace("-", MINUS)
 
     def text(self, si: float, *, grouped: bool = False) -> str:
         """Return the number as shown, with its unit."""
@@ -112,13 +112,18 @@ class Units:
             raise BadValue("quantity", quantity, "is not one", f"choose one of: {', '.join(self.scales)}")
         return self.scales[quantity]
 
-    def mass(self, mass_kg: float, *, grouped: bool = False) -> str:
-        """Return "38 lb" or "17.2 kg"; grouped "2,588 lb" or "1 174 kg", for prose only."""
+    def mass(self, mass_kg: float, *, grouped: bool = True) -> str:
+        """Return "38 lb" or "17.2 kg", with thousands marks: "2,588 lb" or "1 174 kg"."""
         return self.scales["mass"].text(mass_kg, grouped=grouped)
 
     def mass_number(self, mass_kg: float, *, grouped: bool = False) -> str:
         """Return the mass as a bare number, for a column whose header has the unit."""
         return self.scales["mass"].number(mass_kg, grouped=grouped)
+
+    @property
+    def decimal_comma(self) -> bool | None:
+        """What a comma is in "6,610" on a page in these units: thousands where we write it so, else not told."""
+        return False if self.scales["mass"].grouping == "," else None
 
     @property
     def mass_unit(self) -> str:
@@ -149,6 +154,11 @@ class Units:
     def length(self, length_m: float, *, grouped: bool = False) -> str:
         """Return "72.5 in" or "1842 mm"."""
         return self.scales["length"].text(length_m, grouped=grouped)
+
+    def sideways(self, left_m: float) -> str:
+        """Return a place to the left or right of the center line in words: "15 in right", "13 in left", "0 in"."""
+        text = self.length(abs(left_m))
+        return text if text == self.length(0.0) else f"{text} {'left' if left_m > 0 else 'right'}"
 
     def length_number(self, length_m: float) -> str:
         """Return the length as a bare number."""

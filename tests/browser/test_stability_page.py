@@ -108,8 +108,8 @@ def test_air_let_out_by_keyboard_is_kept_and_judged(lab: Lab, season: Season) ->
     """Ten pounds per square inch out of the rear tires: capacity, share, caution, and the slope's tire limits."""
     page = lab.open_page(PAGE)
     full_psi = US.scale("pressure").value(season.vehicle.rear_tire.placard_kpa or 0.0)
-    press(page, "Rear tires, cold", "ArrowLeft", 10)
-    expect(page.get_by_text("Kept in the ledger: Rear tires, cold")).to_be_visible()
+    press(page, "Rear tires, on the trail", "ArrowLeft", 10)
+    expect(page.get_by_text("Kept in the ledger: Rear tires, on the trail")).to_be_visible()
     report = judged(season)
     rear_kpa = report.shares.loadout.rear_kpa
     assert rear_kpa is not None

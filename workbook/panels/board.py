@@ -82,7 +82,7 @@ class Board:
             self.desk.say(f"Not tried: {error}")
             return
         self.desk.keep_later(
-            dial.key, f"{dial.label}: {dial.scale.text(dial.si(value))}", self._keep(dial, value)
+            dial.key, f"{dial.label}: {dial.text(value)}", self._keep(dial, value)
         )
 
 

@@ -1,4 +1,4 @@
-"""The roof rack or platform: its own measures, whether it is on the vehicle, and a copy of a loadout to try things on."""
+"""The roof rack: its own measures, whether it is on the vehicle, and a copy of a loadout to try things on."""
 
 from __future__ import annotations
 
@@ -7,20 +7,15 @@ from collections.abc import Callable
 import ipywidgets as widgets
 
 from loadcalc.model import Carrier
-from loadcalc.model.quantities import Units, read_count, read_length_m, read_mass_kg
+from loadcalc.model.quantities import read_count
 from workbook.panels.desk import Desk
-from workbook.panels.measure import Measure, table_of
+from workbook.panels.measure import Measure, length, mass, sideways, table_of
 from workbook.widgets.table import EditTable
 
 
 def _length(field: str, name: str, get: Callable[[Carrier], float], where: str = "") -> Measure:
-    def read(text: str, units: Units, title: str) -> float:
-        return read_length_m(
-            text, unit=units.length_unit, field=title, low=-5.0 if field == "left_m" else 0.0
-        )
-
     return Measure(
-        key=field, name=name, show=lambda c, u: u.length(get(c)), read=read, where=where,
+        key=field, name=name, show=lambda c, u: u.length(get(c)), read=length, where=where,
         put=lambda season, value: season.set_carrier(**{field: value}),
     )  # fmt: skip
 
@@ -32,12 +27,15 @@ CARRIER = [
     ),
     Measure(
         key="mass_kg", name="Its own mass", show=lambda c, u: u.mass(c.mass_kg),
-        read=lambda text, units, title: read_mass_kg(text, unit=units.mass_unit, field=title, high=500.0),
+        read=lambda text, units, title: mass(text, units, title, high_kg=500.0),
         put=lambda season, value: season.set_carrier(mass_kg=value),
         where="The maker's sheet, or a bathroom scale. It counts against the vehicle's roof, with feet and bars.",
     ),
     _length("aft_m", "Its middle, aft of the front axle", lambda c: c.place.aft_m),
-    _length("left_m", "Its middle, left of center", lambda c: c.place.left_m),
+    Measure(
+        key="left_m", name="Its middle, left or right of center", show=lambda c, u: u.sideways(c.place.left_m),
+        read=sideways, put=lambda season, value: season.set_carrier(left_m=value),
+    ),
     _length("up_m", "Its middle, above the ground", lambda c: c.place.up_m),
     _length("length_m", "Length", lambda c: c.size.length_m, "For the drawing."),
     _length("width_m", "Width", lambda c: c.size.width_m),

@@ -8,12 +8,12 @@ from typing import Any
 import ipywidgets as widgets
 
 from loadcalc.model import Limit
-from loadcalc.model.quantities import read_length_m, read_mass_kg
 from workbook.panels.desk import Desk
+from workbook.panels.measure import mass
+from workbook.panels.place_cells import AHEAD, length_cell, sideways_cell
 from workbook.panels.register import Cell, Register, register_table
 from workbook.widgets.table import Column, EditTable
 
-AFT = "Behind the front axle line; ahead of it: below zero."
 READ_AT = "Maker's sheet, a plate, a letter. A limit without a source is a guess."
 LIMIT = "Empty: not known, and never counted as passed."
 
@@ -24,8 +24,8 @@ def bars(desk: Desk) -> Register:
     def cells() -> list[Cell]:
         return [
             Cell(column=Column(key="name", title="Bar", kind="text"), show=lambda b: b.name, field="name", needed=True),
-            _length(desk, "aft_m", "Aft of front axle", lambda b: b.aft_m, AFT, low=-5.0),
-            _length(
+            length_cell(desk, "aft_m", "Aft of front axle", lambda b: b.aft_m, AHEAD, low_m=-5.0),
+            length_cell(
                 desk, "half_span_m", "Center line to a foot", lambda b: b.half_span_m,
                 "Half of the distance between its two feet.",
             ),
@@ -48,10 +48,8 @@ def tie_points(desk: Desk) -> Register:
         name = Column(key="name", title="Tie point", kind="text")
         return [
             Cell(column=name, show=lambda p: p.name, field="name", needed=True),
-            _length(desk, "aft_m", "Aft of front axle", lambda p: p.aft_m, AFT, low=-5.0),
-            _length(
-                desk, "left_m", "Left of center", lambda p: p.left_m, "Right of it: below zero.", low=-3.0
-            ),
+            length_cell(desk, "aft_m", "Aft of front axle", lambda p: p.aft_m, AHEAD, low_m=-5.0),
+            sideways_cell(desk, lambda p: p.left_m, needed=True),
             *_limit(desk, "limit", "Working load limit", lambda p: p.limit),
         ]
 
@@ -60,19 +58,6 @@ def tie_points(desk: Desk) -> Register:
         label="Tie points",
         records=lambda: desk.season.carrier.tie_points if desk.season.carrier else (),
         cells=cells,
-    )
-
-
-def _length(
-    desk: Desk, field: str, title: str, get: Callable[[Any], float], hint: str, low: float = 0.0
-) -> Cell:
-    units = desk.units
-    return Cell(
-        column=Column(key=field, title=title, kind="number", hint=hint, width="9em"),
-        show=lambda record: units.length(get(record)),
-        field=field,
-        needed=True,
-        read=lambda text: read_length_m(text, unit=units.length_unit, field=title.lower(), low=low),
     )
 
 
@@ -87,7 +72,7 @@ def _limit(desk: Desk, field: str, title: str, get: Callable[[Any], Limit]) -> l
     def read(text: str) -> float | None:
         if text.strip() in ("", "?"):
             return None
-        return read_mass_kg(text, unit=units.mass_unit, field=title.lower())
+        return mass(text, units, title.lower())
 
     return [
         Cell(
@@ -95,6 +80,7 @@ def _limit(desk: Desk, field: str, title: str, get: Callable[[Any], Limit]) -> l
             show=show,
             field=f"{field}_kg",
             read=read,
+            order=lambda record: get(record).limit_kg or 0.0,
         ),
         Cell(
             column=Column(

@@ -13,11 +13,12 @@ from loadcalc.checks.weighing.axle_lift import AXLES, AxleLift
 from loadcalc.checks.weighing.cg_height import HeightFit, height_from_lifts
 from loadcalc.model import Vehicle
 from loadcalc.model.errors import BadValue, LoadcalcError
-from loadcalc.model.quantities import Units, read_length_m, read_mass_kg
+from loadcalc.model.quantities import Units, read_length_m
 from workbook.figures.lift_fit import lift_svg
 from workbook.panels.desk import Desk
 from workbook.panels.edits import reason
 from workbook.panels.frame import html_list, html_table, lines, with_formulas
+from workbook.panels.measure import mass as typed_mass
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 from workbook.words import axle_lift as lift_words
 
@@ -138,7 +139,7 @@ def changed(lift: AxleLift, column: str, text: str, units: Units, wheelbase_m: f
     if column == "axle":
         return replace(lift, on_scale=text)
     if column == "shows":
-        return replace(lift, axle_kg=read_mass_kg(text, unit=units.mass_unit, field="reading", high=20_000.0))
+        return replace(lift, axle_kg=typed_mass(text, units, "reading"))
     return replace(lift, angle_deg=lift_words.read_tilt_deg(text, units, wheelbase_m))
 
 
@@ -184,11 +185,9 @@ def cg_lift_panel(desk: Desk) -> widgets.Widget:
     def inputs() -> dict[str, float]:
         units = desk.units
         return {
-            "mass_kg": read_mass_kg(mass.value, unit=units.mass_unit, field="mass as lifted", high=20_000.0),
+            "mass_kg": typed_mass(mass.value, units, "mass as lifted"),
             "radius_m": read_length_m(radius.value, unit=units.length_unit, field="hub above the ground"),
-            "division_kg": read_mass_kg(
-                division.value, unit=units.mass_unit, field="scale division", high=200.0
-            ),
+            "division_kg": typed_mass(division.value, units, "scale division", high_kg=200.0),
         }
 
     def show(*_: object) -> None:

@@ -17,7 +17,10 @@ REACH_M = 0.6  # how far a zone's load point may be tried out from where it was 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dial:
-    """One slider: `value`, `low`, `high`, `step` in the unit of `scale`, as the reader sees them."""
+    """One slider: `value`, `low`, `high`, `step` in the unit of `scale`, as the reader sees them.
+
+    say : an SI number in words, where a number and a unit don't tell it: "15 in right".
+    """
 
     key: str
     label: str
@@ -26,6 +29,7 @@ class Dial:
     low: float
     high: float
     step: float
+    say: Callable[[float], str] | None = None
 
     @property
     def unit(self) -> str:
@@ -35,6 +39,14 @@ class Dial:
     def si(self, value: float) -> float:
         """The slider's number in SI: kg, L, or m."""
         return self.scale.si(value)
+
+    def text(self, value: float) -> str:
+        """The slider's number as it is told."""
+        return self.scale.text(self.si(value), grouped=True) if self.say is None else self.say(self.si(value))
+
+    def called(self, value: float) -> str:
+        """What stands beside the slider: its label with the unit, or with the number in words."""
+        return f"{self.label}, {self.unit}" if self.say is None else f"{self.label}: {self.say(self.si(value))}"
 
 
 def mass_dial(key: str, label: str, kg: float, high_kg: float, units: Units) -> Dial:
@@ -55,11 +67,11 @@ def volume_dial(key: str, label: str, litres: float, high_l: float, units: Units
 
 
 def length_dial(
-    key: str, label: str, metres: float, reach_m: float, units: Units, low_m: float = -math.inf
+    key: str, label: str, meters: float, reach_m: float, units: Units, low_m: float = -math.inf
 ) -> Dial:
-    """A dial for a place, `reach_m` to either side of where it is, in inches or centimetres' steps."""
+    """A dial for a place, `reach_m` to either side of where it is, in steps of an inch or a centimeter."""
     scale = units.scale("length")
-    low, value, high = (scale.value(v) for v in (max(metres - reach_m, low_m), metres, metres + reach_m))
+    low, value, high = (scale.value(v) for v in (max(meters - reach_m, low_m), meters, meters + reach_m))
     step = 1.0 if scale.unit == "in" else 10.0
     return Dial(
         key=key, label=label, scale=scale, value=value, low=math.floor(low), high=math.ceil(high), step=step
@@ -94,7 +106,10 @@ def zone_dials(loadout: Loadout, zone_name: str, units: Units) -> list[Dial]:
     place = loadout.zone(zone_name).place
     return [
         length_dial("zone:aft", "Aft of front axle", place.aft_m, REACH_M, units),
-        length_dial("zone:left", "Left of center", place.left_m, REACH_M, units),
+        replace(
+            length_dial("zone:left", "Left or right of center", place.left_m, REACH_M, units),
+            say=units.sideways,
+        ),
         length_dial("zone:up", "Above the ground", place.up_m, REACH_M, units, low_m=0.0),
     ]
 
@@ -136,13 +151,19 @@ def slider(dial: Dial, moved: Callable[[Dial, float], None]) -> widgets.FloatSli
         min=dial.low,
         max=dial.high,
         step=dial.step,
-        description=f"{dial.label}, {dial.unit}",
+        description=dial.called(dial.value),
+        readout=dial.say is None,
         readout_format=".0f" if dial.step >= 1 else ".2f",
         continuous_update=True,
         layout=SLIDE,
         style={"description_width": "52%"},
     )
-    made.observe(lambda change: moved(dial, change["new"]), "value")
+
+    def turned_to(change: dict[str, float]) -> None:
+        made.description = dial.called(change["new"])
+        moved(dial, change["new"])
+
+    made.observe(turned_to, "value")
     return made
 
 

@@ -9,12 +9,13 @@ from typing import Any
 
 from loadcalc.model import Item, Size
 from loadcalc.model.errors import BadValue, LoadcalcError
-from loadcalc.model.quantities import Units, read_count, read_length_m, read_mass_kg
+from loadcalc.model.quantities import Units, read_count, read_length_m
 from loadcalc.model.things import LARGEST_ITEM_KG
 from loadcalc.season import Season
 from workbook.panels.desk import Desk
 from workbook.panels.edits import apply_edits, reason
 from workbook.panels.gear_columns import NOT_ALONG, gear_rows, inventory_columns, loading_columns
+from workbook.panels.measure import mass
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
 NEW_ITEM = {"known": "estimated", "count": "1"}
@@ -42,15 +43,13 @@ READ: Mapping[str, tuple[str, Callable[[str, Units, str], Any]]] = {
     "name": ("name", lambda text, units, where: text.strip()),
     "mass": (
         "mass_kg",
-        lambda text, units, where: read_mass_kg(
-            text, unit=units.mass_unit, field="mass each", where=where, high=LARGEST_ITEM_KG
-        ),
+        lambda text, units, where: mass(text, units, "mass each", where=where, high_kg=LARGEST_ITEM_KG),
     ),
     "known": ("known", _read_known),
     "plus_minus": (
         "plus_minus_kg",
         lambda text, units, where: (
-            read_mass_kg(text, unit=units.mass_unit, field="plus or minus", where=where, high=LARGEST_ITEM_KG)
+            mass(text, units, "plus or minus", where=where, high_kg=LARGEST_ITEM_KG)
             if text.strip()
             else 0.0
         ),

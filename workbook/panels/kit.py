@@ -7,10 +7,12 @@ from typing import Any
 
 from loadcalc.model import Filled
 from loadcalc.model.facts import fact_rows
-from loadcalc.model.quantities import Units, read_density_kg_per_l, read_length_m, read_mass_kg, read_volume_l
+from loadcalc.model.quantities import Units, read_density_kg_per_l, read_volume_l
 from loadcalc.model.things import HAZARDS, OCCUPANTS, REACHES
 from workbook.panels.desk import Desk
 from workbook.panels.gear_columns import NOT_ALONG
+from workbook.panels.measure import mass
+from workbook.panels.place_cells import AHEAD, length_cell, sideways_cell
 from workbook.panels.register import Cell, Register, Text, register_table
 from workbook.panels.wishes import NOT_SAID
 from workbook.widgets.table import Column, EditTable
@@ -47,7 +49,7 @@ def people(desk: Desk) -> Register:
             Cell(
                 column=_column("mass", "Mass, dressed", "number", hint="With boots, jacket, and full pockets."),
                 show=lambda w: units.mass(w.mass_kg), field="mass_kg", needed=True,
-                read=lambda text: read_mass_kg(text, unit=units.mass_unit, field="mass", high=300.0),
+                read=lambda text: mass(text, units, "mass", high_kg=300.0),
             ),
             Cell(
                 column=_column("kind", "Person or animal", "choice", choices=OCCUPANTS),
@@ -128,7 +130,7 @@ def cans(desk: Desk) -> Register:
             Cell(
                 column=_column("empty", "Empty can", "number"), show=lambda c: units.mass(c.container_kg),
                 field="container_kg", needed=True,
-                read=lambda text: read_mass_kg(text, unit=units.mass_unit, field="empty can", high=500.0),
+                read=lambda text: mass(text, units, "empty can", high_kg=500.0),
             ),
             Cell(
                 column=_column("holds", "Holds", "number", hint="Brim-full."),
@@ -150,24 +152,12 @@ def cans(desk: Desk) -> Register:
     )
 
 
-PLACE = {"aft_m": "Aft of front axle", "left_m": "Left of center", "up_m": "Above ground"}
-SIZE = {"length_m": "Length", "width_m": "Width", "height_m": "Height"}
-
-
 def _place_cells(desk: Desk) -> list[Cell]:
-    return [_length(desk, field, title, "place") for field, title in PLACE.items()]
-
-
-def _length(desk: Desk, field: str, title: str, part: str) -> Cell:
-    units, low = desk.units, -5.0 if field in ("aft_m", "left_m") else 0.0
-    hint = "Below zero: to the right." if field == "left_m" else ""
-    return Cell(
-        column=_column(field, title, "number", hint=hint),
-        show=lambda record: units.length(getattr(getattr(record, part), field)),
-        field=field,
-        needed=field != "left_m",
-        read=lambda text: read_length_m(text, unit=units.length_unit, field=title.lower(), low=low),
-    )  # fmt: skip
+    return [
+        length_cell(desk, "aft_m", "Aft of front axle", lambda r: r.place.aft_m, AHEAD, low_m=-5.0),
+        sideways_cell(desk, lambda r: r.place.left_m),
+        length_cell(desk, "up_m", "Above ground", lambda r: r.place.up_m),
+    ]
 
 
 def zones(desk: Desk) -> Register:
@@ -177,10 +167,12 @@ def zones(desk: Desk) -> Register:
         return [
             Cell(column=_column("name", "Zone"), show=lambda z: z.name, field="name", needed=True),
             *_place_cells(desk),
-            *(_length(desk, field, title, "size") for field, title in SIZE.items()),
+            length_cell(desk, "length_m", "Length", lambda z: z.size.length_m),
+            length_cell(desk, "width_m", "Width", lambda z: z.size.width_m),
+            length_cell(desk, "height_m", "Height", lambda z: z.size.height_m),
             Cell(
-                column=_column("on_carrier", "On the roof rack", "tick", hint="Stands on the rack or platform on the roof."), show=lambda z: z.on_carrier,
-                field="on_carrier", read=_tick,
+                column=_column("on_carrier", "On the roof rack", "tick", hint="On the rack or platform on the roof."),
+                show=lambda z: z.on_carrier, field="on_carrier", read=_tick,
             ),
             Cell(
                 column=_column("on_hitch", "On the hitch", "tick", hint="Hangs on the receiver behind the vehicle."),

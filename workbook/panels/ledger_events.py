@@ -62,7 +62,9 @@ def read_event(kind: str, typed: dict[str, str], units: Units) -> dict[str, Any]
     if pieces == 0:
         raise BadValue("pieces", 0, "were weighed", "write how many lay on the scale, or leave it empty")
     share = 1 / (pieces or 1) if kind == "weighed" else 1.0
-    fields["mass_kg"] = read_mass_kg(typed["mass"], unit=units.mass_unit, field="mass") * share
+    comma = units.decimal_comma
+    mass_kg = read_mass_kg(typed["mass"], unit=units.mass_unit, field="mass", decimal_comma=comma)
+    fields["mass_kg"] = mass_kg * share
     if typed.get("resolution"):
         fields["resolution_kg"] = read_mass_kg(
             typed["resolution"], unit=units.mass_unit, field="scale division", high=100.0

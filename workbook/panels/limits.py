@@ -10,7 +10,7 @@ import ipywidgets as widgets
 
 from loadcalc.checks import RatingResult, Report
 from loadcalc.model import Carrier, Limit, Loadout, Vehicle
-from loadcalc.model.quantities import Units, read_mass_kg
+from loadcalc.model.quantities import HEAVIEST_KG, Units
 from loadcalc.model.vehicle import CARRIER_LIMITS, VEHICLE_LIMITS
 from workbook.panels.board import Board
 from workbook.panels.desk import Desk
@@ -18,10 +18,12 @@ from workbook.panels.dials import Dial, mass_dial
 from workbook.panels.edits import apply_edits
 from workbook.panels.find_it import WHERE
 from workbook.panels.fixed_table import fixed_table
+from workbook.panels.measure import mass
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 from workbook.words.ratings import room
 
 UNKNOWN_WORDS = ("", "?", "not known", "unknown", "none")
+NOWHERE = "Ask its maker. Leave it empty until you know."
 ZONE_WHERE = "The zone's own maker: drawer, shelf, tie-down floor. Leave empty if nobody knows."
 
 
@@ -58,6 +60,11 @@ def editable_limits(report: Report) -> list[RatingResult]:
     return [found[key] for key in order if key in found]
 
 
+def where_to_look(key: str) -> str:
+    """Where a rating's limit is found on the vehicle."""
+    return ZONE_WHERE if key.startswith("zone:") else WHERE.get(key, NOWHERE)
+
+
 def limit_rows(report: Report, units: Units) -> tuple[list[dict[str, Any]], list[str]]:
     """Rows of the table of limits, and their keys."""
     rows = []
@@ -69,7 +76,7 @@ def limit_rows(report: Report, units: Units) -> tuple[list[dict[str, Any]], list
                 "read_at": rating.read_at,
                 "condition": rating.condition,
                 "room": ("▲ " if rating.over else "") + room(rating, units),
-                "where": WHERE.get(rating.key, ZONE_WHERE),
+                "where": where_to_look(rating.key),
                 "_sort": {
                     "limit": -1.0 if rating.limit is None else rating.limit,
                     "room": float("inf") if rating.headroom is None else rating.headroom,
@@ -83,7 +90,7 @@ def read_limit(text: str, rating: RatingResult, units: Units) -> float | None:
     """A limit as typed, in kg; None when the cell says that nobody knows."""
     if text.strip().casefold() in UNKNOWN_WORDS:
         return None
-    return read_mass_kg(text, unit=units.mass_unit, field="limit", where=rating.name)
+    return mass(text, units, "limit", where=rating.name, high_kg=HEAVIEST_KG)
 
 
 def limit_table(desk: Desk) -> EditTable:

@@ -13,6 +13,7 @@ from loadcalc.model.quantities import (
     read_length_m,
     read_mass_kg,
     read_pressure_kpa,
+    read_sideways_m,
     read_volume_l,
 )
 from loadcalc.season import Season
@@ -52,19 +53,27 @@ def words(text: str, units: Units, name: str) -> str:
     return text.strip()
 
 
-def mass(text: str, units: Units, name: str) -> float:
-    """A mass [kg]."""
-    return read_mass_kg(text, unit=units.mass_unit, field=name, high=20_000.0)
+def mass(text: str, units: Units, name: str, *, where: str = "", high_kg: float = 20_000.0) -> float:
+    """A mass [kg], with thousands marks as the page writes them."""
+    comma = units.decimal_comma
+    return read_mass_kg(
+        text, unit=units.mass_unit, field=name, where=where, high=high_kg, decimal_comma=comma
+    )
 
 
 def mass_or_nothing(text: str, units: Units, name: str) -> float:
     """A mass [kg]; 0 when the cell is empty."""
-    return 0.0 if text.strip() in ("", "?") else read_mass_kg(text, unit=units.mass_unit, field=name)
+    return 0.0 if text.strip() in ("", "?") else mass(text, units, name)
 
 
 def length(text: str, units: Units, name: str) -> float:
     """A length [m]."""
-    return read_length_m(text, unit=units.length_unit, field=name)
+    return read_length_m(text, unit=units.length_unit, field=name, decimal_comma=units.decimal_comma)
+
+
+def sideways(text: str, units: Units, name: str) -> float:
+    """A place left of the center line [m]; right of it is below zero."""
+    return read_sideways_m(text, unit=units.length_unit, field=name, decimal_comma=units.decimal_comma)
 
 
 def volume(text: str, units: Units, name: str) -> float:

@@ -21,6 +21,7 @@ class Cell:
     column : how it looks. show : its text for a record. field : the season's field that it writes, with
     `read` to turn the text into a value; or `aboard`, which writes what holds for the loadout being looked at.
     needed : a new row must have it. unsays : a field that was said of the old value, and goes when another is typed.
+    order : the number that the column is sorted by, where its text doesn't tell.
     """
 
     column: Column
@@ -30,6 +31,7 @@ class Cell:
     aboard: Callable[[str, str], None] | None = None
     needed: bool = False
     unsays: str = ""
+    order: Callable[[Any], float] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,13 +44,19 @@ class Register:
     cells: Callable[[], list[Cell]]
 
 
-def register_rows(register: Register, desk: Desk) -> tuple[list[dict[str, Text]], list[str]]:
+def register_rows(register: Register, desk: Desk) -> tuple[list[dict[str, Any]], list[str]]:
     """Rows of a register and their keys in the season."""
     cells, records = register.cells(), register.records()
     keys = [
         getattr(record, "key", "") or desk.season.find(register.subject, record.name) for record in records
     ]
-    return [{cell.column.key: cell.show(record) for cell in cells} for record in records], keys
+    return [_row(cells, record) for record in records], keys
+
+
+def _row(cells: Sequence[Cell], record: Any) -> dict[str, Any]:
+    """One record as the table shows it, and the numbers that its columns are sorted by."""
+    order = {cell.column.key: cell.order(record) for cell in cells if cell.order is not None}
+    return {**{cell.column.key: cell.show(record) for cell in cells}, "_sort": order}
 
 
 class RegisterEdits:

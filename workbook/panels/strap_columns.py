@@ -140,7 +140,8 @@ def _limit(field: str) -> Read:
     def read(text: str, units: Units) -> float | None:
         if str(text).strip().casefold() in ("", "?", UNKNOWN):
             return None
-        return read_mass_kg(text, unit=units.mass_unit, field=field, high=10_000.0)
+        comma = units.decimal_comma
+        return read_mass_kg(text, unit=units.mass_unit, field=field, high=10_000.0, decimal_comma=comma)
 
     return read
 

@@ -47,11 +47,13 @@ class Line:
 def _mass(text: str, units: Units, season: Season) -> float | None:
     if text.strip() in NOT_KNOWN:
         return None
-    return read_mass_kg(text, unit=units.mass_unit, field="reading", low=1.0)
+    comma = units.decimal_comma
+    return read_mass_kg(text, unit=units.mass_unit, field="reading", low=1.0, decimal_comma=comma)
 
 
 def _division(text: str, units: Units, season: Season) -> float:
-    kg = read_mass_kg(text, unit=units.mass_unit, field="scale division", high=500.0)
+    comma = units.decimal_comma
+    kg = read_mass_kg(text, unit=units.mass_unit, field="scale division", high=500.0, decimal_comma=comma)
     return Scale(resolution_kg=kg).resolution_kg
 
 

@@ -23,7 +23,7 @@ USUAL_KPA = 250.0  # only where a slider ends when no pressure of the tire is kn
 MORE = 1.15  # how far a road slider goes beyond the highest pressure that is known of the tire
 AXLES = ("front", "rear")
 ROAD, TRAIL = "road", "trail"
-TITLES = {ROAD: "Air on the road", TRAIL: "Air on the trail"}
+TITLES = {ROAD: "Air on the road, tires cold", TRAIL: "Air on the trail, tires cold"}
 FIELDS = {
     (ROAD, "front"): "front_road_kpa",
     (ROAD, "rear"): "rear_road_kpa",
@@ -51,7 +51,7 @@ def _dial(where: str, axle: str, vehicle: Vehicle, loadout: Loadout, units: Unit
     high = low + step * math.ceil((most - low) / step - 1e-9)
     rest = high if where == TRAIL else usual
     value = rest if set_kpa is None else scale.value(set_kpa)
-    label = f"{axle.capitalize()} tires, cold"
+    label = f"{axle.capitalize()} tires, on the {where}"
     return Dial(key=f"{where}:{axle}", label=label, scale=scale, value=value, low=low, high=high, step=step)
 
 

@@ -156,6 +156,7 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
                 unit=desk.units.mass_unit,
                 field="correction",
                 low=-1000.0 if suspect.kind == CURB else 0.0,
+                decimal_comma=desk.units.decimal_comma,
             )
         except LoadcalcError as error:
             desk.say(f"Not kept: {error}")

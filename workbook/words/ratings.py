@@ -126,7 +126,7 @@ def sideways(left_m: float, units: Units) -> str:
     """ "0.9 in right of the center line", or "on the center line"."""
     if units.length(abs(left_m)) == units.length(0.0):
         return "on the center line"
-    return f"{units.length(abs(left_m))} {'left' if left_m > 0 else 'right'} of the center line"
+    return f"{units.sideways(left_m)} of the center line"
 
 
 def on_board(report: Report, units: Units) -> str:
