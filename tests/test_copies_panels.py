@@ -155,7 +155,7 @@ def test_the_zip_is_saved_and_brought_into_a_new_folder(desk: Desk, tmp_path: Pa
     assert "write the name of a new folder first" in panel.words.value
     panel.folder.value = "season"
     panel.bring_in(content, name)
-    assert "Not brought in from fern-gap" in panel.words.value
+    assert "Not imported from fern-gap" in panel.words.value
     panel.folder.value = "from zip"
     panel.bring_in(content[:500], name)
     assert "is damaged or no season" in panel.words.value
@@ -211,7 +211,7 @@ def test_a_table_that_can_t_be_taken_in_says_why(desk: Desk) -> None:
     cells = lines(desk, "riding")
     cells[1][3] = cells[2][3]
     panel.offer(file(cells), "aboard_people.csv")
-    assert "▲ This can&#x27;t be taken in as it is" in panel.words.value
+    assert "▲ This can&#x27;t be imported as it is" in panel.words.value
     assert panel.apply.disabled
     cells = lines(desk, "item")
     cells[1][cells[0].index("mass_lb")] = "heavy"

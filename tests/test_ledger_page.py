@@ -85,7 +85,7 @@ def test_looking_back(desk: Desk) -> None:
     inside(view, widgets.Text, "As of").value = "2025-04-01"
     text = text_of(view)
     assert "At the end of 2025-04-01: 45 lines of gear" in text
-    assert "came since" in text
+    assert "new since then" in text
     assert "Traction board" in text
     inside(view, widgets.Text, "As of").value = "last spring"
     assert "write it as 2026-05-15" in text_of(view)

@@ -95,7 +95,7 @@ def test_the_trip_view_writes_through_its_tables(desk: Desk) -> None:
     assert back["water-can-1"] == pytest.approx(1.5 * 3.785411784, rel=1e-9)
     refused = tables[1]._on_edit([Edit(kind="set", row_key="water-can-1", column="back", text="9")])
     assert "filled again on the way" in refused[0].reason
-    assert "Along that was not on the one before" in text_of(view)
+    assert "New on this trip, or more of it: " in text_of(view)
 
 
 def test_a_trip_against_the_one_before_in_words(desk: Desk) -> None:

@@ -42,7 +42,7 @@ def test_arranged_at_once_it_is_one_entry_and_undo_takes_it_back(desk: Desk, pla
     arranger.start(Rules(), 5.0)
     assert not arranger.running
     assert desk.season.version == before + 1
-    assert desk.status == "Kept in the ledger: Roof carrier arranged: 7 things"
+    assert desk.status == "Kept in the ledger: Roof rack arranged: 7 things"
     found = deck.judge(desk.season.loadout(FRIDAY))
     assert (found.overlapping, found.hanging, found.covered, found.not_laid_out) == ((), (), (), ())
     proven = arranger.outcome is not None and arranger.outcome.end == arrange.BEST
@@ -180,7 +180,7 @@ def test_controls_mean_what_they_say(desk: Desk) -> None:
     assert other.forward_m == pytest.approx(45 * INCH, abs=1e-12)
     assert other.rearward_m is None
     names = [name for name, _ in roof_arrange.places_to_gather(desk.loadout)]
-    assert names == ["the carrier's middle", "Front bar", "Middle bar", "Rear bar"]
+    assert names == ["the roof rack's middle", "Front bar", "Middle bar", "Rear bar"]
 
 
 def test_controls_give_rules_in_either_unit(desk: Desk, plan: RoofDesk) -> None:
@@ -219,11 +219,11 @@ FOUND = arrange.Plan(spots={}, number=3, seconds=1.25, spread_m=0.254)
         ),
         (
             arrange.NOTHING_FITS, None, arrange.Cause(kind=arrange.TOO_LARGE, names=("Mast",)),
-            "Longer or wider than the carrier, whichever way it lies: Mast.",
+            "Longer or wider than the roof rack, whichever way it lies: Mast.",
         ),
         (
             arrange.NOTHING_FITS, None, arrange.Cause(kind=arrange.THINGS, names=("Box", "Tube")),
-            "There is a plan when any one of these stays behind: Box; Tube.",
+            "There is a plan when any one of these stays home: Box; Tube.",
         ),
         (
             arrange.NOTHING_FITS, None, arrange.Cause(kind=arrange.TOGETHER, need_m2=1.0, have_m2=2.0),

@@ -71,10 +71,10 @@ def test_a_box_at_rest_is_one_entry_and_undo_takes_it_back(desk: Desk, plan: Roo
     assert desk.season.version == before + 1
     place = kept(desk, SHELTER).place
     assert place is not None
-    # front edge at a whole inch behind the carrier's (35 in): 66.2 - 25 = 41.2, so 41 in
+    # front edge at a whole inch behind the roof rack's (35 in): 66.2 - 25 = 41.2, so 41 in
     assert (place.aft_m / INCH, place.left_m / INCH) == pytest.approx((66.0, 10.0), abs=1e-9)
     assert place.up_m / INCH == pytest.approx(75 + 1.5 + 4.5, abs=1e-9)
-    assert desk.status.startswith("Kept in the ledger: Crew shelter: front edge 6 in behind the carrier's")
+    assert desk.status.startswith("Kept in the ledger: Crew shelter: front edge 6 in behind the roof rack's")
     assert plan.hear([Hand(kind="undo")]).startswith("Undone: Crew shelter: front edge 6 in behind")
     assert kept(desk, SHELTER).place is None
 
@@ -197,7 +197,7 @@ def test_a_message_is_answered_by_its_number(desk: Desk, plan: RoofDesk) -> None
     """Each view reads which of its messages the picture holds."""
     send(plan, 4, {"kind": "move", "key": SHELTER, "aft_m": 66 * INCH, "left_m": 0.0, "resting": True})
     assert plan.view._shown["answered"] == {"v": 4}
-    assert plan.view.report.startswith("Crew shelter, 31 lb, 50 x 9 x 9 in: front edge 6 in behind")
+    assert plan.view.report.startswith("Crew shelter, 31 lb, 50 × 9 × 9 in: front edge 6 in behind")
     assert box(plan, SHELTER)["laid"]
 
 
@@ -297,7 +297,7 @@ def test_units_follow_the_season(desk: Desk, plan: RoofDesk) -> None:
     desk.set_units("SI")
     assert "14.1 kg" in box(plan, SHELTER)["told"]
     # 66 - 25 - 35 = 6 in = 152.4 mm, and the nearest whole step of 20 mm is 160
-    assert "front edge 160 mm behind the carrier's" in plan.hear([move(SHELTER, 66, 10)])
+    assert "front edge 160 mm behind the roof rack's" in plan.hear([move(SHELTER, 66, 10)])
     assert roof_hand.step_m(SI) == 0.02
 
 
@@ -308,9 +308,9 @@ def test_without_a_carrier_the_plan_says_so(desk: Desk, plan: RoofDesk) -> None:
             desk.season.stow(FRIDAY, thing.key.partition(":")[2], None)
         desk.season.set_loadout(FRIDAY, carrier_on=False)
     desk.reload()
-    assert plan.view._shown["scene"]["empty"] == "The carrier is off the vehicle."
+    assert plan.view._shown["scene"]["empty"] == "The roof rack is off the vehicle."
     assert plan.view._shown["problems"] == []
-    assert roof_words.load_words(desk.loadout, US) == "The carrier is off the vehicle."
+    assert roof_words.load_words(desk.loadout, US) == "The roof rack is off the vehicle."
 
 
 def test_the_rows_beside_the_plan_are_the_reports(desk: Desk) -> None:

@@ -110,4 +110,4 @@ class Aboard(Things):
     def _moved(self, subject: str, key: str, where: str | None) -> str:
         loadout, _, thing = key.partition("/")
         name = self.present.name(ABOARD[subject], thing)
-        return f"{self.present.name('loadout', loadout)}: {name}, {where or 'left behind'}"
+        return f"{self.present.name('loadout', loadout)}: {name}, {where or 'stays home'}"

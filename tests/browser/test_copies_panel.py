@@ -45,8 +45,8 @@ def test_a_copy_is_restored_from_the_page(lab: Lab, season: Season) -> None:
     says(page, "Make everything as it was in the copy of")
     says(page, "That changes 1 item")
     lab.screenshot(page, "copies-question")
-    press(page, "No, leave all as it is")
-    says(page, "Left as it was.")
+    press(page, "No, keep everything as it is")
+    says(page, "Nothing was restored; all is as it was.")
     assert season.version == version
     press(page, "Restore this copy")
     press(page, "Yes, restore it")
@@ -75,8 +75,8 @@ def test_a_table_comes_in_after_a_look_and_is_undone(lab: Lab, season: Season) -
     assert season.version == start
     page.get_by_text("Tables out and in").scroll_into_view_if_needed()
     lab.screenshot(page, "table-preview")
-    press(page, "Take it in")
-    says(page, "Taken in. Table liquids from liquids.csv")
+    press(page, "Import")
+    says(page, "Imported. Table liquids from liquids.csv")
     assert season.version == start + 1
     found = next(liquid for liquid in season.liquids if liquid.key == key)
     assert found.container_kg == pytest.approx(4.5 * 0.45359237, rel=1e-12)

@@ -191,7 +191,7 @@ def test_a_list_is_brought_in_after_a_look_at_it(lab: Lab, season: Season) -> No
     expect(page.get_by_text("“heavy”")).to_be_visible()
     assert season.version == start
     lab.screenshot(page, "import-preview")
-    page.get_by_role("button", name="Take it in").click()
+    page.get_by_role("button", name="Import").click()
     expect(cell(page, "Mass each", "Tow rope")).to_have_value("5.51 lb")  # 2.5 / 0.45359237 = 5.5116
     assert season.version == start + 1
     with page.expect_download() as saved:

@@ -282,8 +282,8 @@ def test_arrange_lays_everything_out_as_one_entry(lab: Lab, season: Season) -> N
     expect(page.locator(".rp-problems li")).to_have_text([roof_words.CLEAN])
     rows(page, season)
     lab.screenshot(page, "roof-arranged")
-    page.get_by_role("button", name=re.compile("Undo: Roof carrier arranged")).click()
-    expect(page.get_by_text("Undone: Roof carrier arranged: 7 things")).to_be_visible()
+    page.get_by_role("button", name=re.compile("Undo: Roof rack arranged")).click()
+    expect(page.get_by_text("Undone: Roof rack arranged: 7 things")).to_be_visible()
     assert season.loadout(FRIDAY).gear == gear
 
 

@@ -62,11 +62,11 @@ def bars_svg(report: Report, carrier: Carrier, units: Units) -> str:
 
 def alternative(found: Sequence[BarLoad], units: Units) -> str:
     """The picture in words."""
-    said = [
-        f"{bar.bar.name} {units.mass(bar.whole.rating.load_kg)}: left foot {units.mass(bar.left.rating.load_kg)}, "
-        f"right foot {units.mass(bar.right.rating.load_kg)}"
-        for bar in found
-    ]
+
+    def kg(carried: Carried) -> str:
+        return units.mass(carried.rating.load_kg, grouped=True)
+
+    said = [f"{b.bar.name} {kg(b.whole)}: left foot {kg(b.left)}, right foot {kg(b.right)}" for b in found]
     return f"The platform's bars from above, front to back. {'; '.join(said)}."
 
 

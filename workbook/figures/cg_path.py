@@ -57,7 +57,7 @@ def cg_path_svg(found: Comparison, units: Units) -> str:
     """Draw both views: the vehicle small with a box, and the box enlarged with the way step by step."""
     vehicle = found.reports[0].shares.vehicle
     legend = (
-        "Numbered: a loadout. Small dot: a step on the way, one thing moved, added, or left. "
+        "Numbered: a loadout. Small dot: a step on the way, one thing moved, added, or taken out. "
         "The box is enlarged on the right."
     )
     names = " · ".join(f"{n} {name}" for n, name in enumerate(found.names, start=1))

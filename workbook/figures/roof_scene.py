@@ -1,4 +1,4 @@
-"""What lies where on the carrier, to scale, as plain numbers and texts for the plan widget. Front on the left."""
+"""What lies where on the roof rack, to scale, as plain numbers and texts for the plan widget. Front on the left."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from workbook.figures.drawing import Frame
 from workbook.figures.palette import MARKS
 from workbook.words.roof import told
 
-TITLE = "What lies where on the roof carrier?"
+TITLE = "What lies where on the roof rack?"
 WIDTH_PX, SIDE_PX, TOP_PX, DEEPEST_PX = 900.0, 78.0, 58.0, 430.0
 TRAY_SCALE, TRAY_GAP_PX = 0.5, 8.0
 SLAT_PITCH_M, SLAT_M = 0.12, 0.05  # for orientation, where nobody has counted them
@@ -49,7 +49,7 @@ def scene(loadout: Loadout, units: Units) -> dict[str, Any]:
     """
     carrier = loadout.carrier
     if carrier is None:
-        return {"width": WIDTH_PX, "height": 60.0, "boxes": [], "empty": "The carrier is off the vehicle."}
+        return {"width": WIDTH_PX, "height": 60.0, "boxes": [], "empty": "The roof rack is off the vehicle."}
     deck, found = deck_of(carrier), judge(loadout)
     frame, things = frame_of(deck), things_on(loadout)
     foot_px = frame.down(deck.far_left_m)
@@ -73,7 +73,7 @@ def scene(loadout: Loadout, units: Units) -> dict[str, Any]:
         "boxes": boxes,
         "empty": ""
         if things
-        else "Nothing rides on the carrier: choose a zone on it for something, on the loadout page.",
+        else "Nothing rides on the roof rack: choose a zone on it for something, on the loadout page.",
     }
 
 
@@ -135,14 +135,14 @@ def points(carrier: Carrier, found: Found, frame: Frame) -> list[dict[str, Any]]
 
 
 def load(loadout: Loadout, units: Units, frame: Frame) -> dict[str, Any] | None:
-    """The center of what stands on the carrier."""
+    """The center of what stands on the roof rack."""
     found = load_on(loadout)
     if found is None:
         return None
     return {
         "x": frame.across(found.aft_m),
         "y": frame.down(found.left_m),
-        "told": f"Center of the load on the carrier, {units.mass(found.mass_kg, grouped=True)}",
+        "told": f"Center of the load on the roof rack, {units.mass(found.mass_kg, grouped=True)}",
     }
 
 
@@ -179,7 +179,7 @@ def tray_of(
         "y": top_px,
         "w": WIDTH_PX - SIDE_PX,
         "h": down + deep + TRAY_GAP_PX - top_px,
-        "text": "Not laid out yet, drawn at half size: drag onto the carrier",
+        "text": "Not laid out yet, drawn at half size: drag onto the roof rack",
     }
     return found, tray
 

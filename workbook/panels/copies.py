@@ -36,11 +36,11 @@ class CopyPanel:
         self.yes = widgets.Button(
             description="Yes, restore it", icon="check", layout=widgets.Layout(width="auto")
         )
-        self.no = widgets.Button(description="No, leave all as it is", layout=widgets.Layout(width="auto"))
+        self.no = widgets.Button(description="No, keep everything as it is", layout=widgets.Layout(width="auto"))
         self.question = widgets.HBox([self.yes, self.no], layout=ROW)
         self.ask.on_click(lambda _: self.asked())
         self.yes.on_click(lambda _: self.restored())
-        self.no.on_click(lambda _: self._settle("Left as it was."))
+        self.no.on_click(lambda _: self._settle("Nothing was restored; all is as it was."))
         on_choice(self.which, lambda: self._settle(""))
         desk.records.append(lambda: self._settle(""))
         make = button("Make a copy now", self.made, "clone")
@@ -155,7 +155,7 @@ class ZipPanel:
         """Make a season of its own out of a zip; the one that is open is not touched."""
         typed = self.folder.value.strip()
         if not typed:
-            self.words.value = lines("Not brought in: write the name of a new folder first.", alarm=True)
+            self.words.value = lines("Not imported: write the name of a new folder first.", alarm=True)
             return
         folder = Path(typed).expanduser()
         folder = folder if folder.is_absolute() else self.desk.season.folder.parent / folder
@@ -163,7 +163,7 @@ class ZipPanel:
             with start_from_zip(folder, content, self.desk.season.writer) as made:
                 count, title = made.version, made.title
         except LoadcalcError as error:
-            self.words.value = lines(f"Not brought in from {filename}: {error}", alarm=True)
+            self.words.value = lines(f"Not imported from {filename}: {error}", alarm=True)
             return
         command = f'python3 -m workbook --season "{folder}"'
         self.words.value = (

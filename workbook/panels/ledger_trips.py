@@ -225,7 +225,7 @@ def against_words(season: Season, key: str) -> str:
         )
 
     more, less = listed(told.more) or "nothing", listed(told.less) or "nothing"
-    return f"Along that was not on the one before, or more of it: {more}.\nLeft behind since, or less of it: {less}."
+    return f"New on this trip, or more of it: {more}.\nOnly on the one before, or less of it now: {less}."
 
 
 def sums_view(desk: Desk) -> widgets.Widget:
@@ -242,7 +242,7 @@ def sums_view(desk: Desk) -> widgets.Widget:
              "–" if t.gear_kg is None else desk.units.mass(t.gear_kg, grouped=True), miles.minutes(t.packing_min))
             for t in reversed(trips)
         ]  # fmt: skip
-        heads = ("Left", "Trip", "People × days", "Distance", "Gear", "Packing")
+        heads = ("Departed", "Trip", "People × days", "Distance", "Gear", "Packing")
         table.value = html_table(heads, rows, numbers=(3, 4, 5)) if rows else ""
 
     show()

@@ -1,4 +1,4 @@
-"""Bring a file in: choose it, look at what it would change, take it in or leave it. Links that save a file."""
+"""Bring a file in: choose it, look at what it would change, import it or not. Links that save a file."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ MIMES = {
     "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
     "zip": "application/zip",
 }
-LOOK_AGAIN = "Another page has edited the season: look again, then take it in."
+LOOK_AGAIN = "Another page has edited the season: look again, then import it."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,12 +53,12 @@ class Offer:
         self.upload = widgets.FileUpload(
             accept=self.accept_kinds, multiple=False, description="Choose a file"
         )
-        self.apply = widgets.Button(description="Take it in", icon="check", disabled=True)
-        self.leave = widgets.Button(description="Leave it", disabled=True)
+        self.apply = widgets.Button(description="Import", icon="check", disabled=True)
+        self.leave = widgets.Button(description="Cancel", disabled=True)
         self.words, self.table = widgets.HTML(), widgets.HTML()
         self.upload.observe(self._chosen, "value")
         self.apply.on_click(lambda _: self.accept())
-        self.leave.on_click(lambda _: self._end("Left as it was; nothing was taken in."))
+        self.leave.on_click(lambda _: self._end("Nothing was imported; all is as it was."))
         desk.records.append(self.look_again)
         buttons = widgets.HBox([self.upload, self.apply, self.leave])
         self.view = widgets.VBox([buttons, self.words, self.table])
@@ -87,7 +87,7 @@ class Offer:
         try:
             self._raw = self.read(content, filename)
         except LoadcalcError as error:
-            self._end(f"Not taken in: {error}", alarm=True)
+            self._end(f"Not imported: {error}", alarm=True)
             return
         self.look_again()
 
@@ -98,7 +98,7 @@ class Offer:
         try:
             found = self._look = self.look(self._raw)
         except LoadcalcError as error:
-            self._end(f"Not taken in: {error}", alarm=True)
+            self._end(f"Not imported: {error}", alarm=True)
             return
         self.words.value = lines(found.said, alarm=found.alarm)
         self.table.value = html_table(found.heads, found.rows)
@@ -119,9 +119,9 @@ class Offer:
         try:
             note = self.take(raw, before.shown)
         except LoadcalcError as error:
-            self._end(f"Not taken in: {error}", alarm=True)
+            self._end(f"Not imported: {error}", alarm=True)
             return
-        self._end(f"Taken in. {note}" if note else "The file says nothing new; nothing was written.")
+        self._end(f"Imported. {note}" if note else "The file says nothing new; nothing was written.")
         self.desk.reload(f"Kept in the ledger: {note}" if note else "")
 
     def _end(self, said: str, *, alarm: bool = False) -> None:

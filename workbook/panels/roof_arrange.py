@@ -20,7 +20,7 @@ from workbook.panels.roof_plan import RoofDesk
 from workbook.panels.roof_search import Arranger
 from workbook.panels.roof_wishes import roof_wish_table
 
-MIDDLE = "the carrier's middle"
+MIDDLE = "the roof rack's middle"
 BALANCE_M = {"US": 0.0381, "SI": 0.04}  # 1.5 in; 40 mm
 REACH_M = 0.1
 SLIDE = widgets.Layout(width="min(46rem, 98%)")
@@ -83,7 +83,7 @@ def rules_of(
     loadout: Loadout, units: Units, *, span: tuple[float, float], whole: tuple[float, float], balance: float,
     tie_points: bool, groups: bool, at_hand: bool, may_turn: bool, gather_m: float, halves: dict[str, str],
 ) -> Rules:  # fmt: skip
-    """The rules that the controls say; span and balance in the reader's unit, behind the carrier's front edge.
+    """The rules that the controls say; span and balance in the reader's unit, behind the roof rack's front edge.
 
     An end of `span` that stands at the end of its slider (`whole`) is no limit.
     """
@@ -118,7 +118,7 @@ def _sliders(loadout: Loadout, units: Units) -> tuple[Any, Any, Any]:
     )  # fmt: skip
     span = widgets.FloatRangeSlider(
         value=(0.0, long), min=0.0, max=long, step=step, layout=SLIDE, readout_format=".0f", style=STYLE,
-        description=f"Load's center, behind the carrier's front edge, {scale.unit}",
+        description=f"Load's center, behind the roof rack's front edge, {scale.unit}",
     )  # fmt: skip
     gather = widgets.Dropdown(
         options=places_to_gather(loadout), description="Gather the weight around", layout=SLIDE, style=STYLE

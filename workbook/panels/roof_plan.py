@@ -52,7 +52,7 @@ class RoofDesk:
         )
 
     def _about(self, key: str) -> str:
-        """All about one box, "" when it is not on the carrier."""
+        """All about one box, "" when it is not on the roof rack."""
         loadout = self.desk.loadout
         if key not in {thing.key for thing in things_on(loadout)}:
             return ""
@@ -145,7 +145,7 @@ def _row(rating: RatingResult, units: Units) -> tuple[str, str, str, str]:
 
 
 def beside(report: Report, units: Units) -> str:
-    """Words under the plan: the load on the carrier, and the center of gravity of the whole vehicle."""
+    """Words under the plan: the load on the roof rack, and the center of gravity of the whole vehicle."""
     return f"{roof_words.load_words(report.shares.loadout, units)}\n{center(report, units)}"
 
 

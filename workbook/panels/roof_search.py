@@ -15,7 +15,7 @@ from workbook.panels.roof_hand import keep_thing, step_m
 from workbook.panels.roof_plan import RoofDesk
 from workbook.words import roof as roof_words
 
-NOTHING = "Nothing rides on the carrier, so there is nothing to arrange."
+NOTHING = "Nothing rides on the roof rack, so there is nothing to arrange."
 
 
 class Arranger:
@@ -112,7 +112,7 @@ class Arranger:
 
         self._quiet = True
         try:
-            desk.do(keep, f"Roof carrier arranged: {count}")
+            desk.do(keep, f"Roof rack arranged: {count}")
         finally:
             self._quiet = False
 

@@ -1,4 +1,4 @@
-"""What is wanted of each thing on the carrier: its group, at hand, pinned, in the front or rear half."""
+"""What is wanted of each thing on the roof rack: its group, at hand, pinned, in the front or rear half."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from workbook.panels.edits import apply_edits
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
 COLUMNS = [
-    Column(key="name", title="On the carrier", kind="read-only", width="15em"),
+    Column(key="name", title="On the roof rack", kind="read-only", width="15em"),
     Column(
         key="group",
         title="Group",

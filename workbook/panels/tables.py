@@ -28,7 +28,7 @@ class TablePanel(Offer):
         self.which.options = say.table_choices()
         self.which.value = FIRST
         self.remove = widgets.Checkbox(
-            description="Take away what the file lacks", indent=False, layout=widgets.Layout(width="auto")
+            description="Delete rows not in the file", indent=False, layout=widgets.Layout(width="auto")
         )
         self.link = widgets.HTML()
         self.which.observe(lambda _: self._forget_link(), "value")

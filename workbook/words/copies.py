@@ -106,7 +106,7 @@ def table_said(preview: TablePreview, filename: str) -> str:
     """The preview in one sentence, then what else should be known before saying yes."""
     said = [f"{title_of(preview.subject)} from {filename}: {preview.summary()}."]
     if preview.problem:
-        said.insert(0, f"This can't be taken in as it is: {preview.problem}.")
+        said.insert(0, f"This can't be imported as it is: {preview.problem}.")
     said += [f"{note[0].upper()}{note[1:]}." for note in preview.notes]
     return "\n".join(said)
 

@@ -28,8 +28,8 @@ REMINDER = (
     "come first. A cylinder that is past its date must not be filled."
 )
 NOT_USED = (
-    "A tool for rescue or repair may earn its ride by being there: mark it as one that must come, "
-    "and it leaves this list."
+    "A tool for rescue or repair is there in case it is needed: mark it as one that must come, "
+    "and it is no longer on this list."
 )
 
 
@@ -97,9 +97,9 @@ def said(field: str, value: Any, units: Units) -> str:
 
 def owned_words(line: Owned, units: Units) -> str:
     """ "2 at 3.9 lb ± 0.1 lb (weighed), lent"."""
-    doubt = f" ± {units.mass(line.plus_minus_kg)}" if line.plus_minus_kg else ""
+    doubt = f" ± {units.mass(line.plus_minus_kg, grouped=True)}" if line.plus_minus_kg else ""
     state = f", {line.state}" if line.state else ""
-    return f"{line.count} at {units.mass(line.mass_kg)}{doubt} ({line.known}){state}"
+    return f"{line.count} at {units.mass(line.mass_kg, grouped=True)}{doubt} ({line.known}){state}"
 
 
 def difference_rows(
@@ -107,8 +107,8 @@ def difference_rows(
 ) -> list[tuple[str, str, str, str]]:
     """What differs between two inventories: item, what, then, now."""
     words = {
-        "new": "came since",
-        "gone": "went since",
+        "new": "new since then",
+        "gone": "gone since then",
         "state": "state",
         "mass": "mass",
         "count": "number",
@@ -129,8 +129,8 @@ def event_words(event: Event, units: Units) -> str:
     """What an event says beside its kind."""
     parts = []
     if event.mass_kg is not None:
-        doubt = f" ± {units.mass(event.plus_minus_kg)}" if event.plus_minus_kg else ""
-        parts.append(f"{units.mass(event.mass_kg)}{doubt}")
+        doubt = f" ± {units.mass(event.plus_minus_kg, grouped=True)}" if event.plus_minus_kg else ""
+        parts.append(f"{units.mass(event.mass_kg, grouped=True)}{doubt}")
     parts += [event.scale, event.method]
     if event.count:
         parts.append(f"{event.count} of them")
@@ -177,13 +177,13 @@ def sums_words(sums: Sums, units: Units) -> str:
 def never_used_rows(
     lessons: Iterable[NeverUsed], report: Report, units: Units
 ) -> list[tuple[str, str, str, str]]:
-    """What never earned its ride: item, trips, kilos saved, and what that frees in the three tightest ratings."""
+    """What came along, never used: item, trips, mass saved, and what that frees in the three tightest ratings."""
     order = [rating.name for rating in report.ratings]
     rows = []
     for lesson in lessons:
         freed = sorted((pair for pair in lesson.frees if pair[1] > 0), key=lambda pair: order.index(pair[0]))
-        words = "; ".join(f"{name}: {units.mass(kg)}" for name, kg in freed[:3]) or "not on board now"
-        rows.append((lesson.name, str(lesson.trips), units.mass(lesson.mass_kg), words))
+        words = "; ".join(f"{name}: {units.mass(kg, grouped=True)}" for name, kg in freed[:3]) or "not on board now"
+        rows.append((lesson.name, str(lesson.trips), units.mass(lesson.mass_kg, grouped=True), words))
     return rows
 
 
@@ -191,9 +191,9 @@ def drift_rows(drifts: Iterable[Drift], units: Units) -> list[tuple[str, str, st
     """What got heavier or lighter between weighings: item, from, to, change with its margin of error."""
     return [
         (
-            drift.name, f"{drift.before.date}: {units.mass(drift.before.mass_kg or 0)}",
-            f"{drift.after.date}: {units.mass(drift.after.mass_kg or 0)}",
-            f"{units.mass_change(drift.change_kg)}, margin of error ± {units.mass(drift.doubt_kg)}",
+            drift.name, f"{drift.before.date}: {units.mass(drift.before.mass_kg or 0, grouped=True)}",
+            f"{drift.after.date}: {units.mass(drift.after.mass_kg or 0, grouped=True)}",
+            f"{units.mass_change(drift.change_kg)}, margin of error ± {units.mass(drift.doubt_kg, grouped=True)}",
         )
         for drift in drifts
     ]  # fmt: skip

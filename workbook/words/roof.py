@@ -1,4 +1,4 @@
-"""The roof carrier in words, in the reader's units: where a thing lies, what is wrong, how an arrangement went."""
+"""The roof rack in words, in the reader's units: where a thing lies, what is wrong, how an arrangement went."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ from loadcalc.plan.roof_layout.footprint import Footprint, Overhang
 from workbook.words.ratings import sideways
 
 CAUTION = (
-    "The plan is for packing, not a promise that it holds: straps, mounts, and makers' ratings are judged below, "
-    "and local law comes first. Never load or untie from the carrier with the vehicle on a slope or traffic beside it."
+    "This plan is for packing. It does not say that the load will hold: see bars and straps below. Makers' ratings and "
+    "local law come first. Never load or untie the roof rack with the vehicle on a slope, or with traffic beside it."
 )
 LEGEND = (
     "To scale; slats as counted on page 01, else for orientation only. Ring: tie point. "
-    "Cross: center of the load on the carrier. "
+    "Cross: center of the load on the roof rack. "
     "Dashed rim: size not known. Dot before a name: pinned."
 )
 KEYS = (
@@ -39,25 +39,25 @@ RULE_WORDS = {
 
 
 def where(thing: Thing, deck: Footprint, units: Units) -> str:
-    """ "front edge 3 in behind the carrier's, middle 4 in left of the center line, crosswise"."""
+    """ "front edge 3 in behind the roof rack's, middle 4 in left of the center line, crosswise"."""
     if thing.place is None:
         return f"not laid out yet; it counts at the middle of {thing.zone}"
     box = thing.footprint
     gap = box.fore_m - deck.fore_m
     if units.length(abs(gap)) == units.length(0.0):
-        front = "front edge at the carrier's"
+        front = "front edge at the roof rack's"
     else:
-        front = f"front edge {units.length(abs(gap))} {'behind' if gap > 0 else 'ahead of'} the carrier's"
+        front = f"front edge {units.length(abs(gap))} {'behind' if gap > 0 else 'ahead of'} the roof rack's"
     side = sideways(box.left_m, units)
     middle = side if side.startswith("on") else f"middle {side}"
     return f"{front}, {middle}, {'crosswise' if thing.turned else 'lengthwise'}{', pinned' if thing.pinned else ''}"
 
 
 def size(thing: Thing, units: Units) -> str:
-    """ "50 x 9 x 9 in", or that nobody entered one."""
+    """ "50 × 9 × 9 in", or that nobody entered one."""
     scale = units.scale("length")
     sides = (thing.size.length_m, thing.size.width_m, thing.size.height_m)
-    told = f"{' x '.join(scale.number(m) for m in sides)} {scale.unit}"
+    told = f"{' × '.join(scale.number(m) for m in sides)} {scale.unit}"
     return told if thing.size_known else f"size not known, drawn as {told}"
 
 
@@ -117,21 +117,21 @@ def told(thing: Thing, found: Found, deck: Footprint, units: Units) -> str:
 
 
 def load_words(loadout: Loadout, units: Units) -> str:
-    """One sentence: what stands on the carrier and where its center is."""
+    """One sentence: what stands on the roof rack and where its center is."""
     load, carrier = load_on(loadout), loadout.carrier
     if carrier is None:
-        return "The carrier is off the vehicle."
+        return "The roof rack is off the vehicle."
     if load is None:
-        return "Nothing stands on the carrier."
+        return "Nothing stands on the roof rack."
     deck = deck_of(carrier)
     off = load.aft_m - deck.aft_m
     along = (
-        "at the carrier's middle"
+        "at the roof rack's middle"
         if units.length(abs(off)) == units.length(0.0)
-        else f"{units.length(abs(off))} {'behind' if off > 0 else 'ahead of'} the carrier's middle"
+        else f"{units.length(abs(off))} {'behind' if off > 0 else 'ahead of'} the roof rack's middle"
     )
     return (
-        f"On the carrier: {units.mass(load.mass_kg, grouped=True)}, its center {along} "
+        f"On the roof rack: {units.mass(load.mass_kg, grouped=True)}, its center {along} "
         f"and {sideways(load.left_m, units)}."
     )
 
@@ -149,7 +149,7 @@ def layout_words(loadout: Loadout, units: Units) -> str:
 def plan_words(plan: Plan, units: Units) -> str:
     """One plan, in a few words."""
     spread = units.length(plan.spread_m)
-    return f"plan {plan.number} after {plan.seconds:.1f} s, weight on average {spread} from where it gathers"
+    return f"plan {plan.number} after {plan.seconds:.1f} s, weight on average {spread} from where it should gather"
 
 
 def outcome_words(outcome: Outcome, units: Units, *, cell_m: float) -> str:
@@ -175,17 +175,17 @@ def cause_words(cause: Cause | None, units: Units) -> str:
     if cause is None:
         return "Which rule or thing is in the way was not found out in the time for it."
     if cause.kind == arrange.TOO_LARGE:
-        return f"Longer or wider than the carrier, whichever way it lies: {'; '.join(cause.names)}."
+        return f"Longer or wider than the roof rack, whichever way it lies: {'; '.join(cause.names)}."
     if cause.kind == arrange.AREA:
         return (
             f"The things need {area(cause.need_m2, units)} of floor, and there are {area(cause.have_m2, units)}: "
-            "leave something behind, or stack it and enter the stack as one item."
+            "something stays home, or is stacked and entered as one item."
         )
     if cause.kind == arrange.RULES:
         said = " or ".join(RULE_WORDS[name] for name in cause.names)
         return f"In the way: {said}. Without {'it' if len(cause.names) == 1 else 'any one of them'} there is a plan."
     if cause.kind == arrange.THINGS:
-        return f"There is a plan when any one of these stays behind: {'; '.join(cause.names)}."
+        return f"There is a plan when any one of these stays home: {'; '.join(cause.names)}."
     return (
         f"No single rule and no single thing is in the way: together they need {area(cause.need_m2, units)} "
         f"of {area(cause.have_m2, units)} of floor in shapes that don't go together. Leave out two, or drop two rules."

@@ -32,7 +32,7 @@ NO_SIZE = Size(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Thing:
-    """One line of gear, or one can, that rides on the carrier.
+    """One line of gear, or one can, that rides on the roof rack.
 
     key : "stowed:" or "filled:" and the key of the item or liquid; name : with its count.
     size : of the whole bundle; size_known : False when nobody entered one and it is assumed.
@@ -106,7 +106,7 @@ class Found:
 
 
 class Load(NamedTuple):
-    """What stands on the carrier: mass [kg], and where its center is, aft and left [m]."""
+    """What stands on the roof rack: mass [kg], and where its center is, aft and left [m]."""
 
     mass_kg: float
     aft_m: float
@@ -138,7 +138,7 @@ def top_m(carrier: Carrier) -> float:
 
 
 def things_on(loadout: Loadout) -> tuple[Thing, ...]:
-    """Everything that rides on the carrier, in the loadout's order.
+    """Everything that rides on the roof rack, in the loadout's order.
 
     Parameters
     ----------
@@ -154,12 +154,12 @@ def things_on(loadout: Loadout) -> tuple[Thing, ...]:
 
 
 def thing_on(loadout: Loadout, key: str) -> Thing:
-    """The thing of that key on the carrier. Raises NotFound with the names of those there are."""
+    """The thing of that key on the roof rack. Raises NotFound with the names of those there are."""
     found = things_on(loadout)
     for thing in found:
         if thing.key == key:
             return thing
-    raise NotFound("thing on the carrier", key, tuple(thing.name for thing in found))
+    raise NotFound("thing on the roof rack", key, tuple(thing.name for thing in found))
 
 
 def _thing(one: Stowed | Filled, zone: Zone) -> Thing:
@@ -232,7 +232,7 @@ def judge(loadout: Loadout) -> Found:
 
 
 def load_on(loadout: Loadout) -> Load | None:
-    """What stands on the carrier and where its center is; None when it is empty. The carrier's own mass is not in it.
+    """What stands on the roof rack and where its center is; None when it is empty. The carrier's own mass is not in it.
 
     Parameters
     ----------

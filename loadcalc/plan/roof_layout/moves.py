@@ -15,7 +15,7 @@ SEARCH_M = 0.05  # how finely a free spot is looked for
 
 
 def zone_at(loadout: Loadout, *, aft_m: float, left_m: float, now: str) -> str:
-    """The zone on the carrier that a place belongs to.
+    """The zone on the roof rack that a place belongs to.
 
     Parameters
     ----------
@@ -23,7 +23,7 @@ def zone_at(loadout: Loadout, *, aft_m: float, left_m: float, now: str) -> str:
 
     Returns
     -------
-    str: the present zone where the place is still over it, else the first zone on the carrier that it is over,
+    str: the present zone where the place is still over it, else the first zone on the roof rack that it is over,
         else the present zone.
     """
     over = [
@@ -44,9 +44,9 @@ def _zone_footprint(zone: Zone) -> Footprint:
 
 
 def laid(loadout: Loadout, key: str, *, aft_m: float, left_m: float, turned: bool | None = None) -> Loadout:
-    """Return the loadout with one thing lying elsewhere on the carrier.
+    """Return the loadout with one thing lying elsewhere on the roof rack.
 
-    It stands on the carrier's top; a thing that has a place of its own keeps its height. It counts in the
+    It stands on the roof rack's top; a thing that has a place of its own keeps its height. It counts in the
     zone that it is then over.
 
     Parameters

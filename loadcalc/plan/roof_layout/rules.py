@@ -152,7 +152,7 @@ def applied(loadout: Loadout, spots: Mapping[str, Spot]) -> Loadout:
 
     Returns
     -------
-    Loadout: each thing on the carrier's top, in the zone that it is then over.
+    Loadout: each thing on the roof rack's top, in the zone that it is then over.
     """
     aboard = {thing.key for thing in things_on(loadout)}
     for key, spot in spots.items():
