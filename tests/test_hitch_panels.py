@@ -31,7 +31,7 @@ def test_the_lever_in_words_and_rows() -> None:
     assert climb == ("cart: pull at the ball, on the slope set above", "264 kg", "", "−44 kg", "+44 kg")
     assert "push" in hitch_words.lever_rows(report, SI, -10.0)[-1][0]
     hung = hitch_words.lever_rows(evaluate(HITCHED, HUNG), SI)
-    assert hung == [("On the hitch: carrier, box, bikes, swing-out", "40 kg", "1200 mm", "−16 kg", "+56 kg")]
+    assert hung == [("On the hitch: rack, box, bikes", "40 kg", "1200 mm", "−16 kg", "+56 kg")]
     assert hitch_words.lever_sentence(REPORT, SI).startswith("Nothing hangs on the hitch.")
 
 
@@ -53,19 +53,19 @@ def test_the_tongue_share_is_judged_with_its_source(tongue_kg: float, said: str)
 
 
 def test_what_may_be_towed_names_the_rating_that_binds_and_the_unknown_ones() -> None:
-    """The first known rating binds; unknown ones are named as not judged; a full one leaves nothing."""
+    """The first known rating limits; unknown ones are named as not judged; a full one leaves nothing."""
     report = evaluate(HITCHED, TOWING)
     room = tow_room(report, share=0.1)[0]
     said = hitch_words.room_sentence(report, SI, 0.1)
     assert room.trailer_kg is not None
     assert (
-        f"{room.name[0].lower()}{room.name[1:]} binds first, at a trailer of {SI.mass(room.trailer_kg, grouped=True)}"
+        f"{room.name[0].lower()}{room.name[1:]} limits first, at a trailer of {SI.mass(room.trailer_kg, grouped=True)}"
         in said
     )
     assert "Not known, so not in it: " in said
     assert "GVWR" in said.partition("Not known")[2]
     rows = hitch_words.room_rows(report, SI, 0.1)
-    assert rows[0][3] == "◂ binds"
+    assert rows[0][3] == "◂ limits first"
     assert rows[-1][2] == "limit not known"
     full = evaluate(replace(HITCHED, limits={"gross": Limit(limit_kg=2400.0)}), TOWING)
     assert hitch_words.room_sentence(full, SI, 0.1).startswith(

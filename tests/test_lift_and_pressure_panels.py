@@ -115,7 +115,9 @@ def test_words_name_the_overload_the_road_and_the_caution(desk: Desk) -> None:
     desk.try_out(loadout=turned(desk, dial_of(desk, "rear"), 20.0))
     said = tire_words.pressure_words(desk.report, US)
 
-    assert "rear left tire and the rear right tire are overloaded" in said
+    assert said.startswith("▲ Over its limit: Rear ")
+    for side in ("left", "right"):
+        assert f"Rear {side} tire, aired down (" in said.splitlines()[0]
     assert "For the road: front 33 psi, rear 35 psi" in said
     assert "Common practice, no source" in said
 
@@ -137,7 +139,7 @@ def test_a_tire_of_which_nothing_is_known_is_not_judged(desk: Desk) -> None:
     row = tire_words.pressure_rows(desk.report, US)[2]
 
     assert row[2:5] == ("not known", "not known", "not known")
-    assert "Not known, so not judged: rear left tire" in tire_words.pressure_words(desk.report, US)
+    assert "? Limit not known, so not judged: Rear left tire" in tire_words.pressure_words(desk.report, US)
 
 
 def test_spare_and_sums_in_words(desk: Desk) -> None:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from loadcalc.checks import Report, evaluate
+from loadcalc.checks import Judgment, evaluate
 from loadcalc.checks.stability.stance import stance_of
 from loadcalc.checks.stability.tipping import first_lifts, tip_angles, tip_limit_deg
 from loadcalc.model import Item, Loadout, Place, Stowed, Tire
@@ -49,7 +49,7 @@ def test_the_sentence_for_a_summary_has_angle_comparison_and_caution() -> None:
 
     assert f"tips at {angle:.1f}° (left side down)" in said  # the driver outweighs the sleeper by 6 kg m
     assert f"{EMPTY_SIDE_DEG - angle:.1f}° less than empty" in said
-    assert "springs and tires give" in said
+    assert "with soft springs and tires it tips earlier" in said
     assert "no angle to drive at" in said
     assert said.count(".") == said.count("°") + 1
 
@@ -92,7 +92,7 @@ def test_no_words_of_the_page_promise_anything() -> None:
 
 
 def test_the_table_of_angles_holds_loaded_empty_and_difference() -> None:
-    """Eight rows; empty angles by hand; the worse side is marked; the give is a share of the tangent."""
+    """Eight rows; empty angles by hand; the worse side is marked; the allowance is a share of the tangent."""
     rows = {row[0]: row[1:] for row in stability_words.angle_rows(REPORT, 0.2)}
     tips = tip_angles(stance_of(REPORT))
     left = rows["Tips, left side down (the worse side)"]
@@ -147,7 +147,7 @@ def test_wheels_of_the_empty_vehicle_on_a_3_4_5_slope() -> None:
     assert [row[3] for row in rows] == ["+160 kg", "−400 kg", "+200 kg", "−360 kg"]
     assert all(row[5] == "limit not known" for row in rows)
     said = slope_words.slope_words(empty, SI, LEFT)
-    assert "front axle carries 960 kg and the rear axle 640 kg" in said
+    assert "into the slope: front axle 960 kg, rear axle 640 kg." in said
     assert (
         f"limit in this direction is {EMPTY_SIDE_DEG:.1f}°, {EMPTY_SIDE_DEG - ACROSS_DEG:.1f}° from here"
         in said
@@ -185,10 +185,10 @@ def test_beyond_the_limit_nothing_is_weighed() -> None:
 
 
 def test_the_give_that_is_used_up_is_said() -> None:
-    """Between the limit less the give and the rigid one: an alarm, before anything tips."""
+    """Between the limit after the allowance and the rigid one: an alarm, before anything tips."""
     lean = Lean(left_down_deg=tip_angles(stance_of(REPORT)).left_deg - 1.0)
-    assert "▲ it is passed already" in slope_words.slope_words(REPORT, SI, lean)
-    assert "▲ 1.0° to the rigid limit, the give not counted" in polar.polar_svg(REPORT, lean)
+    assert "▲ it is already passed" in slope_words.slope_words(REPORT, SI, lean)
+    assert "▲ 1.0° to the rigid limit; none after allowance" in polar.polar_svg(REPORT, lean)
 
 
 def test_a_tire_let_down_carries_less_on_a_slope_too() -> None:
@@ -217,11 +217,11 @@ def test_costs_end_with_the_whole_load_and_say_what_they_cut() -> None:
 
 
 def test_the_dearest_thing_is_named_with_its_price() -> None:
-    """ "rack with all on it costs 2.9°": the number is that of leaving it at home."""
+    """ "rack with all on it lowers it by 2.9°": the number is that of leaving it at home."""
     without = evaluate(VEHICLE, replace(LOADOUT, carrier=None, gear=LOADOUT.gear[:1], liquids=()))
     price = min(tip_angles(stance_of(without))[:2]) - min(tip_angles(stance_of(REPORT))[:2])
     assert stability_words.cost_sentence(REPORT, SI).startswith(
-        f"rack with all on it (88 kg) costs {price:.1f}° of"
+        f"rack with all on it (88 kg) lowers the side angle by {price:.1f}°"
     )
     bare = evaluate(VEHICLE, Loadout(name="bare", zones=(PLATFORM,), fuel_l=50.0))
     assert stability_words.cost_sentence(bare, SI) == "Nothing aboard lowers the side angle."
@@ -300,7 +300,7 @@ def test_the_panels_follow_slider_units_and_loadout(tmp_path: Path) -> None:
     assert " lb" not in shown()
 
 
-def report_text(report: Report) -> str:
+def report_text(report: Judgment) -> str:
     """All that the page prints."""
     return stability_words.stability_words(report, SI, LEFT) + hitch_words.hitch_words(report, SI, 0.12)
 

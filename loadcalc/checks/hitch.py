@@ -15,7 +15,7 @@ from loadcalc.model.errors import BadValue
 from loadcalc.model.space import Place
 
 LEAST_TONGUE_SHARE, MOST_TONGUE_SHARE = 0.10, 0.15
-TONGUE_SOURCE = "10 to 15 % of the loaded trailer: several owners' manuals (common practice); yours comes first"
+TONGUE_SOURCE = "10 to 15% of the loaded trailer: several owners' manuals (common practice); yours comes first"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,8 +1,8 @@
 """Places and sizes. The axes are words; docs/axes.md holds the one drawing.
 
-aft_m  metres behind the front axle line (ahead of it: below zero)
-left_m metres left of the center line (right of it: below zero)
-up_m   metres above the ground
+aft_m  meters behind the front axle line (ahead of it: below zero)
+left_m meters left of the center line (right of it: below zero)
+up_m   meters above the ground
 """
 
 from __future__ import annotations

@@ -10,10 +10,10 @@ from dataclasses import replace
 import pytest
 from playwright.sync_api import Page, expect
 
-from loadcalc import evaluate
-from loadcalc.checks import Report
+from loadcalc.checks import Judgment
 from loadcalc.model.quantities import US
 from loadcalc.season import Season
+from loadcalc.season.departures import Departure
 from tests.browser.lab import Lab
 from tests.browser.test_pages import FRIDAY, handle, kept, says
 from workbook.panels.stability import START
@@ -27,9 +27,9 @@ from workbook.words.formulas import entry
 PAGE = "04-stability.ipynb"
 
 
-def judged(season: Season) -> Report:
-    """Friday's loadout as it is on disk."""
-    return evaluate(season.vehicle, season.loadout(FRIDAY))
+def judged(season: Season) -> Judgment:
+    """Friday's departure as it is on disk."""
+    return Departure(season, FRIDAY).judge(season.vehicle, season.loadout(FRIDAY))
 
 
 def press(page: Page, label: str, key: str, times: int) -> None:

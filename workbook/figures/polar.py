@@ -47,7 +47,7 @@ def limit_of(stance: Stance) -> Limit:
 
 
 def polar_svg(report: Report, lean: Lean) -> str:
-    """Draw the limit over heading: as loaded, empty, loaded less the give; and the slope that is set."""
+    """Draw the limit over heading: as loaded, empty, loaded after the allowance; and the slope that is set."""
     loaded, empty = limit_of(stance_of(report)), limit_of(empty_stance(report.shares.vehicle))
 
     def less_give(downhill_deg: float) -> float:
@@ -94,12 +94,12 @@ def _margin(report: Report, lean: Lean) -> str:
     if rigid_deg <= 0:
         return f"{MARKS['over']} beyond the rigid limit"
     if left_deg <= 0:
-        return f"{MARKS['over']} {degrees(rigid_deg)} to the rigid limit, the give not counted"
+        return f"{MARKS['over']} {degrees(rigid_deg)} to the rigid limit; none after allowance"
     return f"{degrees(rigid_deg)} to the rigid limit"
 
 
 def _color(report: Report, lean: Lean) -> str:
-    """Alarm from where the give has used up what there was."""
+    """Alarm from where the allowance has used up what there was."""
     return ROLES["alarm" if min(margins(report, lean)) <= 0 else "load"]
 
 
@@ -157,7 +157,7 @@ def _legend(lean: Lean) -> list[str]:
     rows = (
         ("loaded", ROLES["limit"], 2.2, False),
         ("empty", ROLES["quiet"], 1.3, True),
-        (f"loaded, less the give of {lean.give_share:.0%}", ROLES["load"], 1.6, False),
+        (f"loaded, {lean.give_share:.0%} off for softness", ROLES["load"], 1.6, False),
     )
     strokes, x = [], 14.0
     for text, color, width, dashed in rows:

@@ -56,13 +56,13 @@ def mass_dial(key: str, label: str, kg: float, high_kg: float, units: Units) -> 
     return Dial(key=key, label=label, scale=scale, value=scale.value(kg), low=0, high=high, step=1.0)
 
 
-def volume_dial(key: str, label: str, litres: float, high_l: float, units: Units) -> Dial:
+def volume_dial(key: str, label: str, liters: float, high_l: float, units: Units) -> Dial:
     """A dial for a fill; the brim itself is the last step, whatever the container holds."""
     scale = units.scale("volume")
     high = scale.value(high_l)
     steps = max(1, round(high * (1 if scale.unit == "L" else 4)))
     return Dial(
-        key=key, label=label, scale=scale, value=scale.value(litres), low=0.0, high=high, step=high / steps
+        key=key, label=label, scale=scale, value=scale.value(liters), low=0.0, high=high, step=high / steps
     )
 
 
@@ -134,14 +134,14 @@ def turned(loadout: Loadout, dial: Dial, value: float, zone_name: str = "") -> L
     )
 
 
-def _filled(filled: Filled, key: str, litres: float) -> Filled:
+def _filled(filled: Filled, key: str, liters: float) -> Filled:
     if filled.liquid.key != key:
         return filled
-    return replace(filled, fill_l=min(litres, filled.liquid.capacity_l))
+    return replace(filled, fill_l=min(liters, filled.liquid.capacity_l))
 
 
-def _nudged(place: Place, axis: str, metres: float) -> Place:
-    return Place(**{**{a: getattr(place, a) for a in ("aft_m", "left_m", "up_m")}, f"{axis}_m": metres})
+def _nudged(place: Place, axis: str, meters: float) -> Place:
+    return Place(**{**{a: getattr(place, a) for a in ("aft_m", "left_m", "up_m")}, f"{axis}_m": meters})
 
 
 def slider(dial: Dial, moved: Callable[[Dial, float], None]) -> widgets.FloatSlider:

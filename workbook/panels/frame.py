@@ -88,6 +88,11 @@ def lines(text: str, *, alarm: int = 0) -> str:
     )
 
 
+def marked_lines(text: str) -> str:
+    """Sentences of which the first is an alarm when it begins with the mark of one."""
+    return lines(text.removeprefix("▲ "), alarm=text.startswith("▲ "))
+
+
 def html_list(steps: Iterable[str]) -> str:
     """Numbered steps."""
     items = "".join(f"<li>{kept(step)}</li>" for step in steps)

@@ -6,8 +6,9 @@ import ipywidgets as widgets
 
 from loadcalc.model.errors import BadValue
 from workbook.panels.desk import Desk
-from workbook.panels.frame import html_table, lines, with_formulas
+from workbook.panels.frame import html_table, lines, marked_lines, with_formulas
 from workbook.panels.stability import SLIDE, WRAP, Tilt
+from workbook.words.findings import about
 from workbook.words.hitch import (
     CAUTION,
     LEVER_HEADS,
@@ -51,8 +52,9 @@ def hitch_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
         rooms.value = html_table(ROOM_HEADS, found, numbers=(1, 2)) if found else ""
 
     def show() -> None:
-        text = f"{trailer_words(desk.report, desk.units)}\n{lever_sentence(desk.report, desk.units)}"
-        said.value = lines(text.removeprefix("▲ "), alarm=text.startswith("▲ "))
+        found_said = about(desk.report, desk.units, "hitch")
+        text = (found_said, trailer_words(desk.report, desk.units), lever_sentence(desk.report, desk.units))
+        said.value = marked_lines("\n".join(filter(None, text)))
         rows = lever_rows(desk.report, desk.units, tilt.lean.nose_up_deg)
         levers.value = html_table(LEVER_HEADS, rows, numbers=(1, 2, 3, 4)) if rows else ""
         found = rating_rows(desk.report, desk.units)

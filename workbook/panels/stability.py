@@ -1,4 +1,4 @@
-"""The stability page's panels: angles, one slope live on four wheels, and what costs how much."""
+"""The stability page's panels: angles, one slope live on four wheels, and what lowers the tip angle most."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from loadcalc.model.errors import BadValue
 from workbook.figures.polar import polar_svg
 from workbook.figures.slope import slope_svg
 from workbook.panels.desk import Desk
-from workbook.panels.frame import html_table, lines, with_formulas
+from workbook.panels.frame import html_table, lines, marked_lines, with_formulas
 from workbook.words.slope import WHEEL_HEADS, Lean, lies, slope_words, wheel_rows
 from workbook.words.stability import (
     ANGLE_HEADS,
@@ -83,10 +83,10 @@ def _slider(
     "static_stability_factor", "tip_angles", "lateral_g_at_tip", "first_lifts", "give_taken_off_deg"
 )
 def angles_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
-    """The table of angles, loaded against empty, with the slider of what is taken off for give."""
+    """The table of angles, loaded against empty, with the slider of the allowance for soft springs and tires."""
     head, table, under = widgets.HTML(), widgets.HTML(), widgets.HTML()
     give = _slider(
-        "Taken off for the give of springs and tires",
+        "Allowance for soft springs and tires",
         100 * tilt.lean.give_share,
         0.0,
         MOST_GIVE,
@@ -142,7 +142,7 @@ def slope_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
         lean = tilt.lean
         side_said.value = lines(lies(replace(lean, nose_up_deg=0.0)))
         grade_said.value = lines(lies(replace(lean, left_down_deg=0.0)))
-        said.value = or_why(lambda: _slope_lines(slope_words(desk.report, desk.units, lean)))
+        said.value = or_why(lambda: marked_lines(slope_words(desk.report, desk.units, lean)))
         wheels.value = or_why(
             lambda: html_table(WHEEL_HEADS, wheel_rows(desk.report, desk.units, lean), numbers=(1, 2, 3, 4))
         )
@@ -161,15 +161,9 @@ def slope_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
     return widgets.VBox([*rows, widgets.HBox([level]), said, widgets.HBox(pictures, layout=WRAP), wheels])
 
 
-def _slope_lines(text: str) -> str:
-    """The sentences; the first one, when something lifts or tips, as an alarm."""
-    alarm = text.startswith("▲ ")
-    return lines(text.removeprefix("▲ "), alarm=alarm)
-
-
 @with_formulas("moment_center", "tip_angles")
 def costs_view(desk: Desk) -> widgets.Widget:
-    """What costs how much of the angles, ranked, by place or by single thing."""
+    """What lowers the tip angles most, ranked, by place or by single thing."""
     by = widgets.Dropdown(
         options=list(BY.items()), description="Ranked", layout=widgets.Layout(width="420px")
     )
@@ -187,6 +181,6 @@ def costs_view(desk: Desk) -> widgets.Widget:
     by.observe(lambda _: show(), "value")
     desk.numbers.append(show)
     note = widgets.HTML(
-        lines("Each is left out alone and the vehicle judged again, so the costs do not quite add up.")
+        lines("Each is left out alone and the vehicle judged again, so the angles do not quite add up.")
     )
     return widgets.VBox([head, by, table, note])

@@ -14,7 +14,7 @@ from loadcalc.model.quantities import Units
 from workbook.panels.board import Board
 from workbook.panels.desk import Desk
 from workbook.panels.dials import Dial
-from workbook.panels.frame import html_table, lines, with_formulas
+from workbook.panels.frame import html_table, marked_lines, with_formulas
 from workbook.words import tires as tire_words
 
 SOFTEST = {"psi": 8.0, "kPa": 55.0}  # where the sliders begin: the records take nothing below 50 kPa
@@ -114,7 +114,7 @@ def trail_pressure_board(desk: Desk) -> widgets.Widget:
         wheels.value = html_table(tire_words.HEADS, rows, numbers=(1, 2, 3, 4, 5))
         words = tire_words.pressure_words(desk.report, desk.units)
         more = "" if relation.value == BEST else f"\n{tire_words.RELATION_CAUTION}"
-        said.value = lines(words + more, alarm=any(row[4].startswith("▲") for row in rows))
+        said.value = marked_lines(words + more)
         axle = html_table(
             tire_words.SUM_HEADS, tire_words.axle_rows(desk.vehicle, desk.units), numbers=(1, 2)
         )

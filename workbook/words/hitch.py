@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from loadcalc.checks import Report
+from loadcalc.checks import Judgment, Report
 from loadcalc.checks.hitch import (
     TONGUE_SOURCE,
     Lever,
@@ -17,7 +17,8 @@ from loadcalc.checks.hitch import (
 from loadcalc.model import Trailer
 from loadcalc.model.quantities import Units
 from workbook.figures.palette import MARKS
-from workbook.words.ratings import amount, named, percent, room
+from workbook.words.findings import about
+from workbook.words.ratings import amount, percent, room
 
 LEVER_HEADS = ("Behind the rear axle", "Mass", "How far behind", "Front axle", "Rear axle")
 RATING_HEADS = ("Rating", "Load", "Limit", "Room", "Holds when", "What counts")
@@ -26,7 +27,8 @@ USUAL_SHARE = 0.12
 SWAY = {
     "light": "a light tongue lets a trailer sway: move its load forward",
     "within": "within it",
-    "heavy": "a heavy tongue loads hitch and rear axle and lightens the front: move its load back",
+    "heavy": "a heavy tongue loads hitch and rear axle and lightens the front: move its load "
+    "a little back, never under the manual's minimum",
 }
 CAUTION = (
     "Makers' tow ratings rest on conditions of their own: brakes, hitch, speed, height, a driver and little else "
@@ -39,7 +41,7 @@ def lever_rows(report: Report, units: Units, grade_deg: float = 0.0) -> list[tup
     """What hangs behind the rear axle: mass, lever, and what each axle gains or loses."""
     trailer = report.shares.loadout.trailer
     found: list[tuple[str, Lever]] = [
-        ("On the hitch: carrier, box, bikes, swing-out", on_hitch(report, tongue=False))
+        ("On the hitch: rack, box, bikes", on_hitch(report, tongue=False))
     ]
     if trailer is not None:
         found.append((f"{trailer.name}: tongue weight", on_hitch(report, tongue=True)))
@@ -86,7 +88,7 @@ def rating_rows(report: Report, units: Units) -> list[tuple[str, ...]]:
 
 
 def room_rows(report: Report, units: Units, share: float) -> list[tuple[str, ...]]:
-    """The heaviest trailer by each rating, the one that binds marked, the unknown ones said."""
+    """The heaviest trailer by each rating, the one that limits first marked, the unknown ones said."""
     rows: list[tuple[str, ...]] = []
     for index, found in enumerate(tow_room(report, share=share)):
         kg = found.trailer_kg
@@ -95,7 +97,7 @@ def room_rows(report: Report, units: Units, share: float) -> list[tuple[str, ...
         elif kg <= 0:
             said, note = "none", f"{MARKS['over']} full without a trailer"
         else:
-            said, note = units.mass(kg, grouped=True), "◂ binds" if index == 0 else ""
+            said, note = units.mass(kg, grouped=True), "◂ limits first" if index == 0 else ""
         rows.append((found.name, f"{found.per_kg:.2f}", said, note))
     return rows
 
@@ -160,7 +162,7 @@ def room_sentence(report: Report, units: Units, share: float) -> str:
     if kg <= 0:
         return f"{MARKS['over']} No room for any trailer: {_inside(first.name)} is full without one.{unsaid}"
     return (
-        f"With {share:.0%} on the tongue, {_inside(first.name)} binds first, at a trailer of "
+        f"With {share:.0%} on the tongue, {_inside(first.name)} limits first, at a trailer of "
         f"{units.mass(kg, grouped=True)}.{unsaid}"
     )
 
@@ -182,14 +184,12 @@ def share_sentence() -> str:
     return f"On the tongue: {TONGUE_SOURCE}."
 
 
-def hitch_words(report: Report, units: Units, share: float) -> str:
+def hitch_words(judgment: Judgment, units: Units, share: float) -> str:
     """The hitch's result as text."""
-    over = [named(rating) for rating in report.over if rating.group == "hitch"]
-    first = f"{MARKS['over']} Over on the hitch: {'; '.join(over)}." if over else ""
     said = (
-        first,
-        trailer_words(report, units),
-        lever_sentence(report, units),
-        room_sentence(report, units, share),
+        about(judgment, units, "hitch"),
+        trailer_words(judgment, units),
+        lever_sentence(judgment, units),
+        room_sentence(judgment, units, share),
     )
     return "\n".join(filter(None, said))

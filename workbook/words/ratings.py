@@ -141,8 +141,8 @@ def on_board(report: Report, units: Units) -> str:
         f"{units.volume(loadout.fuel_l)} in the tank",
     ]
     said += [
-        f"{units.volume(litres)} of {kind}{' in cans' if kind != 'water' else ''}"
-        for kind, litres in poured.items()
+        f"{units.volume(liters)} of {kind}{' in cans' if kind != 'water' else ''}"
+        for kind, liters in poured.items()
     ]
     return f"{loadout.name}: {', '.join(said)}"
 

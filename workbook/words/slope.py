@@ -26,7 +26,7 @@ WHEEL_HEADS = ("Wheel", "On this slope", "On the level", "Against the level", "I
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lean:
-    """How the vehicle lies, as two inclinometers show it, and what is taken off for give.
+    """How the vehicle lies, as two inclinometers show it, and the allowance for soft springs and tires.
 
     left_down_deg, nose_up_deg : [deg], right side down and nose down below zero. give_share : of the tangent [-].
     """
@@ -42,7 +42,7 @@ def degrees(angle_deg: float) -> str:
 
 
 def lies(lean: Lean) -> str:
-    """How it lies: "left side down 15°, nose up 5° (9 %)"."""
+    """How it lies: "left side down 15°, nose up 5° (9%)"."""
     said = []
     if lean.left_down_deg:
         said.append(f"{'left' if lean.left_down_deg > 0 else 'right'} side down {abs(lean.left_down_deg):g}°")
@@ -55,7 +55,7 @@ def lies(lean: Lean) -> str:
 
 
 def margins(report: Report, lean: Lean) -> tuple[float, float]:
-    """Degrees from this slope to the rigid limit in its direction, and to that limit less the give [deg]."""
+    """Degrees from this slope to the rigid limit in its direction, and to that limit after the allowance [deg]."""
     stance = stance_of(report)
     slope = slope_of(left_down_deg=lean.left_down_deg, nose_up_deg=lean.nose_up_deg)
     rigid_deg = tip_margin_deg(stance, left_down_deg=lean.left_down_deg, nose_up_deg=lean.nose_up_deg)
@@ -86,19 +86,19 @@ def slope_words(report: Report, units: Units, lean: Lean) -> str:
     said = [_lifted(wheels, lean)]
     front, rear = wheels.front_left + wheels.front_right, wheels.rear_left + wheels.rear_right
     said.append(
-        f"Square to the ground, the front axle carries {units.mass(front, grouped=True)} and the rear axle "
-        f"{units.mass(rear, grouped=True)}."
+        f"Load pressing into the slope: front axle {units.mass(front)}, rear axle {units.mass(rear)}."
     )
     where = "in its worst direction" if slope_deg == 0 else "in this direction"
     said.append(
         f"The rigid limit {where} is {degrees(slope_deg + rigid_deg)}, {degrees(rigid_deg)} from here; "
-        f"less the give of {lean.give_share:.0%}, {_apart(left_deg)}. This is not room to drive in."
+        f"after an allowance of {lean.give_share:.0%} for soft springs and tires, {_apart(left_deg)}. "
+        "This is not room to drive in."
     )
     return "\n".join(said)
 
 
 def _apart(left_deg: float) -> str:
-    return f"{degrees(left_deg)} from here" if left_deg > 0 else f"{MARKS['over']} it is passed already"
+    return f"{degrees(left_deg)} from here" if left_deg > 0 else f"{MARKS['over']} it is already passed"
 
 
 def _lifted(wheels: Wheels, lean: Lean) -> str:

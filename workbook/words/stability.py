@@ -21,17 +21,18 @@ from workbook.words.ratings import higher
 from workbook.words.slope import Lean, degrees, grade_words, slope_words
 
 GIVE_SOURCE = "common practice, no source"
+ALLOWED = "After allowance for soft springs and tires"
 CAUTION = (
-    "Every angle here is for a rigid body at rest on a hard, even plane. Springs and tires give, so the real vehicle "
-    "goes over at less. A rock under the uphill wheel, a rut under the downhill one, speed, a turn, water that slops, "
-    "a load that shifts: each takes more. None of these is an angle to drive at."
+    "Every angle here is for a rigid body at rest on a hard, even plane. Springs and tires are soft, so the real "
+    "vehicle tips earlier. A rock under the uphill wheel, a rut under the downhill one, speed, a turn, moving water, "
+    "a load that shifts: with each it tips earlier still. None of these is an angle to drive at."
 )
 TRAILER = (
-    "Of the trailer only its tongue weight is in that: what it pushes, pulls, or twists is in no angle here, and may "
-    "take the vehicle over sooner."
+    "Of the trailer only its tongue weight is counted: what it pushes, pulls, or twists is in no angle here, and may "
+    "tip the vehicle earlier."
 )
 SIDE_WORDS = {"left": "left side down", "right": "right side down", "either": "either side down"}
-ANGLE_HEADS = ("Rigid body, at rest", "As loaded", "Empty", "Loaded against empty", "Less the give")
+ANGLE_HEADS = ("Rigid body, at rest", "As loaded", "Empty", "Loaded against empty", ALLOWED)
 COST_HEADS = ("What", "Mass", "Center of gravity", "Side angle", "Nose up", "Nose down")
 MOST_COSTS = 12
 
@@ -56,13 +57,13 @@ def tip_sentence(report: Report) -> str:
     against = "the same as empty" if change == "the same" else f"{change} than empty"
     said = (
         f"Sideways, a rigid body like it tips at {degrees(angle_deg)} ({SIDE_WORDS[side]}), {against}; "
-        "springs and tires give, so it goes over at less, and that is no angle to drive at."
+        "with soft springs and tires it tips earlier, and that is no angle to drive at."
     )
     return f"{said} {TRAILER}" if report.shares.loadout.trailer else said
 
 
 def angle_rows(report: Report, give_share: float) -> list[tuple[str, str, str, str, str]]:
-    """The angles as loaded, empty, their difference, and what the stated give leaves; the worse side is marked."""
+    """The angles as loaded, empty, their difference, and what the stated allowance leaves; the worse side is marked."""
     loaded, empty = stance_of(report), empty_stance(report.shares.vehicle)
     now, then = tip_angles(loaded), tip_angles(empty)
     names = (
@@ -119,9 +120,9 @@ def _pair(now: float, then: float, *, unit: str = "") -> tuple[str, str, str]:
 def give_sentence(give_share: float) -> str:
     """What the last column of the angles is, with its status."""
     return (
-        f"Less the give: {give_share:.0%} of the tangent taken off for springs and tires ({GIVE_SOURCE}; tilt tables "
+        f"{ALLOWED}: {give_share:.0%} of the tangent is taken off ({GIVE_SOURCE}; tilt tables "
         "are said to lift light vehicles at 0.85 to 0.95 of the rigid ratio, from memory). Soft springs, a high load, "
-        "and trail pressure give more."
+        "and trail pressure ask for more."
     )
 
 
@@ -129,8 +130,8 @@ def lift_sentence(report: Report) -> str:
     """Why a wheel lifts before the tip, and what that rests on."""
     share = report.shares.vehicle.front_roll_share
     return (
-        f"A wheel lifts before it tips. Which one, and when, rests on the {share:.0%} of the roll stiffness that is "
-        "taken to be at the front axle; the tip angles do not. From the first lifted wheel on, little more is needed."
+        f"A wheel lifts before it tips. Which one, and when, depends on the {share:.0%} of the roll stiffness that is "
+        "taken to be at the front axle; the tip angles do not. Once a wheel is up, little more is needed to tip."
     )
 
 
@@ -140,7 +141,7 @@ def costs(report: Report, by: str) -> tuple[TipCost, ...]:
 
 
 def cost_rows(report: Report, units: Units, by: str) -> list[tuple[str, ...]]:
-    """What costs the side angle most first: mass, what it does to the center of gravity, and to the angles.
+    """What lowers the side angle most first: mass, what it does to the center of gravity, and to the angles.
 
     The long list is cut in the middle: its ends are what matters. The last row is the whole load.
     """
@@ -167,17 +168,17 @@ def _cost_row(cost: TipCost, units: Units) -> tuple[str, ...]:
 
 
 def cost_sentence(report: Report, units: Units) -> str:
-    """The dearest place and the dearest thing: "The roof platform with all on it costs 1.3°"."""
+    """The place and the thing that lower it most: "The roof platform with all on it lowers the side angle by 1.3°"."""
     places, things = costs_by_place(report), costs_by_thing(report)
     if not places or not things or places[0].side_deg <= 0:
         return "Nothing aboard lowers the side angle."
     thing = things[0]
     said = [
-        f"{places[0].name} ({units.mass(places[0].mass_kg)}) costs {degrees(places[0].side_deg)} of the side angle"
+        f"{places[0].name} ({units.mass(places[0].mass_kg)}) lowers the side angle by {degrees(places[0].side_deg)}"
     ]
     if thing.side_deg > 0:
         said.append(
-            f"of single things, {thing.name} ({units.mass(thing.mass_kg)}) costs most, {degrees(thing.side_deg)}"
+            f"of single things, {thing.name} ({units.mass(thing.mass_kg)}) lowers it most, by {degrees(thing.side_deg)}"
         )
     return "; ".join(said) + "."
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from loadcalc.checks import Report
+from loadcalc.checks import Judgment, Report
 from loadcalc.checks.balance import Wheels
 from loadcalc.checks.ratings.report import ROUNDING, consumed
 from loadcalc.checks.ratings.tires import WHEELS
@@ -15,6 +15,7 @@ from loadcalc.model import Loadout, Tire, Vehicle
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units
 from workbook.figures.palette import MARKS
+from workbook.words.findings import about
 from workbook.words.ratings import percent_of
 
 HEADS = ("Wheel", "Load", "Air", "Carries then", "Used", "This load needs at least", "By what")
@@ -119,31 +120,16 @@ def below_placard(report: Report) -> str:
     return ""
 
 
-def pressure_words(report: Report, units: Units) -> str:
-    """The sentences under the table: what is overloaded at this pressure, the road, and the caution."""
-    rows = pressure_rows(report, units)
-    over = [row[0][0].lower() + row[0][1:] for row in rows if row[4].startswith(MARKS["over"])]
-    unknown = [row[0][0].lower() + row[0][1:] for row in rows if row[3] == "not known"]
-    assumed = [row[0][0].lower() + row[0][1:] for row in rows if row[4].endswith("assumed")]
-    said = []
-    if over:
-        verb = "is" if len(over) == 1 else "are"
-        said.append(
-            f"With this air the {' and the '.join(over)} {verb} overloaded: more air, or less load there."
-        )
-    elif len(unknown) < len(rows):
-        said.append("With this air no tire with a known capacity is overloaded standing on level ground.")
-    if assumed:
-        said.append(f"Known only by assumption: {', '.join(assumed)}. Enter the pressures on page 01.")
-    if unknown:
-        said.append(f"Not known, so not judged: {', '.join(unknown)}.")
-    caution = below_placard(report)
+def pressure_words(judgment: Judgment, units: Units) -> str:
+    """The sentences under the table: what is found of the tires, what the road asks for, and the caution."""
+    said = about(judgment, units, "tire").splitlines()
+    caution = below_placard(judgment)
     if not caution:
         return "\n".join((*said, "No tire is aired down below the placard."))
     asked = [
         f"{axle} {units.pressure(kpa)}"
         for axle in ("front", "rear")
-        if (kpa := tire_of(report.shares.vehicle, axle).placard_kpa) is not None
+        if (kpa := tire_of(judgment.shares.vehicle, axle).placard_kpa) is not None
     ]
     road = f"For the road: {', '.join(asked)}, as the placard says, cold." if asked else ""
     return "\n".join(filter(None, (*said, road, caution)))
