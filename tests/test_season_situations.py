@@ -36,7 +36,7 @@ def rows() -> tuple[list[tuple[str, str, int]], list[tuple[str, str, str, str]]]
         season.set_loadout("Saturday", carrier_on=False)
         season.ride("Sunday", "dov", None)
         season.stow("Sunday", "loppers", "Drawer right", 1)
-        season.set_fuel("Monday", 80.0)
+        season.set_fuel("Monday", 75.0)
         born = season._db.execute("SELECT subject, key, born FROM thing").fetchall()
         kept = season._db.execute("SELECT subject, key, field, value FROM present").fetchall()
     return born, kept
