@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loadcalc.checks.findings.judge import evaluate
-from loadcalc.model import Carrier, Limit, Loadout, Size, Stowed, Vehicle, Zone
+from loadcalc.model import Bar, Limit, Loadout, Size, Stowed, Vehicle, Zone
 from loadcalc.plan.advice.problem import LEFT, Assign, Problem
 from loadcalc.plan.advice.rules import Rules
 from tests.invented import invented_loadout, invented_vehicle
@@ -23,8 +23,10 @@ def tight_case(seed: int, items: int = 5, zones: int = 3) -> tuple[Vehicle, Load
     random = Random(seed)
     loadout = invented_loadout(seed, items=items, zones=zones)
     vehicle = invented_vehicle(seed)
+    assert loadout.carrier is not None
     loadout = replace(
         loadout,
+        carrier=replace(loadout.carrier, bars=_bars(Random(seed + 500))),
         zones=tuple(_zone(random, zone) for zone in loadout.zones),
         gear=tuple(_stowed(random, stowed) for stowed in loadout.gear),
         liquids=() if random.random() < 0.5 else loadout.liquids,
@@ -47,14 +49,25 @@ def tight_case(seed: int, items: int = 5, zones: int = 3) -> tuple[Vehicle, Load
         else replace(zone, limit=Limit())
         for zone in loadout.zones
     )
+    random = Random(seed + 600)
+    bars = tuple(
+        replace(
+            bar,
+            limit=near(f"bar:{bar.name}", 0.8, 1.6) if random.random() < 0.8 else Limit(),
+            foot_limit=near(f"bar:{bar.name}:left", 0.8, 1.6) if random.random() < 0.8 else Limit(),
+        )
+        for bar in carrier.bars
+    )
     return (
         replace(vehicle, limits={key: limits[key] for key in kept}),
-        replace(loadout, zones=own, carrier=_with(carrier, on_top)),
+        replace(loadout, zones=own, carrier=replace(carrier, limits=on_top, bars=bars)),
     )
 
 
-def _with(carrier: Carrier, limits: dict[str, Limit]) -> Carrier:
-    return replace(carrier, limits=limits)
+def _bars(random: Random) -> tuple[Bar, ...]:
+    """None entered, or two, or three."""
+    places = ((), (), (1.1, 2.3), (0.9, 1.7, 2.5))[random.randrange(4)]
+    return tuple(Bar(name=f"bar {aft_m}", aft_m=aft_m, half_span_m=0.6) for aft_m in places)
 
 
 def _zone(random: Random, zone: Zone) -> Zone:

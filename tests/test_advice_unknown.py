@@ -29,6 +29,7 @@ from tests.season_help import FRIDAY, demo_season
 from workbook.panels.advice_desk import Adviser, Shown, point_plan, shown
 from workbook.panels.desk import Desk
 from workbook.words import advice as words
+from workbook.words.advice_unknown import offers
 from workbook.words.findings import headline
 from workbook.words.ratings import percent
 
@@ -301,6 +302,45 @@ def test_what_stays_home_may_not_load_an_axle_of_unknown_limit() -> None:
     assert plan is not None
     assert plan.added[0].added_kg == pytest.approx(30.0 * (4.0 - 3.0) / 3.0, abs=1e-9)
     assert found.assign == (LEFT,)
+
+
+def barred(desk: Desk, bar_kg: float | None, foot_kg: float | None) -> None:
+    """Make every limit of the roof known and generous, and put it on three bars with these limits [kg]."""
+    season = desk.season
+
+    def enter() -> None:
+        for key in (*ROOF_LIMITS, *ROOF_ZONES):
+            season.set_limit(key, Limit(limit_kg=900.0, read_at="invented"))
+        for name, aft_m in (("Front", 1.2), ("Middle", 2.0), ("Rear", 2.8)):
+            if name not in [bar.name for bar in season.carrier.bars]:  # type: ignore[union-attr]  # it has one
+                season.add("bar", name=name, aft_m=aft_m, half_span_m=0.6)
+            season.set("bar", name, limit=Limit(limit_kg=bar_kg), foot_limit_kg=foot_kg)
+
+    assert desk.do(enter, "bars")
+
+
+def test_a_foot_that_is_full_keeps_the_spool_off_the_roof(desk: Desk) -> None:
+    """Every limit of roof and carrier is generous, but a foot carries 20 kg: that decides, as any rating does."""
+    barred(desk, 300.0, 300.0)
+    adviser = Adviser(desk)
+    adviser.ask(LEGAL)
+    assert [(s.name, s.zone_to[:4]) for s in adviser.shown.plans[0].steps] == [(SPOOL, "Roof")]
+    barred(desk, 300.0, 20.0)
+    adviser.ask(LEGAL)
+    assert SPOOL not in [step.name for plan in adviser.shown.plans for step in plan.moves]
+
+
+def test_bars_and_feet_of_unknown_limits_are_asked_about_once_each(desk: Desk) -> None:
+    """Two ways of sharing the load out are two rows and one rating: one name to tick, and one amount told."""
+    barred(desk, None, None)
+    feet = {f"bar:{bar}{foot}" for bar in ("Front", "Middle", "Rear") for foot in ("", ":left", ":right")}
+    problem = Problem(desk.vehicle, desk.loadout)
+    offered = [offer.key for offer in offers(problem.may_gain, desk.loadout)]
+    assert sorted(offered) == sorted(feet)
+    way = opened(problem)
+    assert {one.key for one in way.added} <= feet
+    assert len({one.key for one in way.added}) == len(way.added)
+    assert fewest_moves(Problem(desk.vehicle, desk.loadout, Rules(may_add_to=frozenset(feet)))).assign
 
 
 def test_idle_ratings_stay_out_of_the_way(tmp_path: Path) -> None:

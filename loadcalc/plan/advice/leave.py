@@ -57,9 +57,7 @@ def what_to_leave(problem: Problem, *, time_limit_s: float = TIME_LIMIT_S) -> Le
 
 
 def _found(problem: Problem, left: tuple[int, ...]) -> Found:
-    return Found(
-        assign=left_home(problem, left), proven=True, cost=float(len(left)), bound=float(len(left))
-    )
+    return Found(assign=left_home(problem, left), proven=True, cost=float(len(left)), bound=float(len(left)))
 
 
 def left_home(problem: Problem, left: tuple[int, ...]) -> Assign:

@@ -92,19 +92,27 @@ class Plan:
     @property
     def changes(self) -> tuple[Change, ...]:
         """Every known rating before and after, largest change first."""
-        pairs = (Change(before=self.before.rating(r.key), after=r) for r in self.after.ratings if r.known)
-        return tuple(sorted(pairs, key=lambda change: abs(change.share), reverse=True))
+        known = (change for change in self._all if change.after.known)
+        return tuple(sorted(known, key=lambda change: abs(change.share), reverse=True))
 
     @property
     def assumed(self) -> tuple[Change, ...]:
         """The ratings that carry more and whose limit is known by assumption only, largest change first."""
-        found = (change for change in self.changes if change.after.assumed)
-        return tuple(one for one in found if one.more > ADDED_KG)
+        return tuple(change for change in self.changes if change.after.assumed and change.more > ADDED_KG)
 
     @property
     def added(self) -> tuple[Added, ...]:
         """What is added to ratings without a known limit, largest first."""
-        return _added(self.before, self.after)
+        more = (change for change in self._all if not change.after.known and change.more > ADDED_KG)
+        found = (
+            Added(key=one.after.key, name=one.after.name, added_kg=one.more, after_kg=one.after.load_kg)
+            for one in more
+        )
+        return tuple(sorted(found, key=lambda added: added.added_kg, reverse=True))
+
+    @property
+    def _all(self) -> tuple[Change, ...]:
+        return tuple(Change(before=self.before.rating(r.key), after=r) for r in self.after.ratings)
 
 
 def checked(problem: Problem, assign: Assign, *, within: bool = True) -> Plan | None:
@@ -133,21 +141,6 @@ def checked(problem: Problem, assign: Assign, *, within: bool = True) -> Plan | 
     if any(added.key not in problem.rules.may_add_to for added in plan.added):
         return None
     return plan if plan.within or (not within and not _worse(plan)) else None
-
-
-def _added(before: Judgment, after: Judgment) -> tuple[Added, ...]:
-    """By how much each rating without a known limit carries more; of a rating of two rows, the row that gains more."""
-    most: dict[str, Added] = {}
-    for number, (row, now_kg) in enumerate(zip(after.shares.rows, after.loads_kg, strict=True)):
-        if row.limit.limit_kg is not None or now_kg <= before.loads_kg[number] + ADDED_KG:
-            continue
-        had, has = ((of.shares.matrix[number] * of.masses_kg).tolist() for of in (before, after))
-        more_kg = fsum([*has, *(-kg for kg in had)])  # exactly what moves
-        key = row.rating_key
-        if key not in most or more_kg > most[key].added_kg:
-            in_all_kg = after.rating(key).load_kg
-            most[key] = Added(key=key, name=row.name, added_kg=more_kg, after_kg=in_all_kg)
-    return tuple(sorted(most.values(), key=lambda added: added.added_kg, reverse=True))
 
 
 def _worse(plan: Plan) -> bool:

@@ -187,8 +187,9 @@ class Problem:
                 may_gain.append(row)
                 if row.rating_key in self.rules.may_add_to:
                     continue
+                limit_kg = self.report.rating(row.rating_key).load_kg  # the worst of its rows, now
             rows.append(_rating(row))
-            blocks.append((load_kg, adds, load_kg if limit_kg is None else limit_kg))
+            blocks.append((load_kg, adds, limit_kg))
         for line, block in (*self._rooms(), *self._sides(left_m)):
             rows.append(line)
             blocks.append(block)

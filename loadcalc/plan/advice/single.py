@@ -34,11 +34,15 @@ class SingleMove:
 
 
 def trouble(problem: Problem, loads: NDArray[np.float64]) -> NDArray[np.float64]:
-    """What the ratings are over, each relative to its limit, summed: of (R, ...) loads, (...)."""
+    """What the ratings are over, each by its worst row and relative to its limit, summed: of (R, ...) loads, (...)."""
     scale = np.array([row.scale for row in problem.rows])
+    keys = [row.key for row in problem.rows]
+    once = list(dict.fromkeys(keys))
     shape = (-1,) + (1,) * (loads.ndim - 1)
-    over = loads - problem.most.reshape(shape)
-    return np.where(over > 0, over / scale.reshape(shape), 0.0).sum(axis=0)
+    over = (loads - problem.most.reshape(shape)) / scale.reshape(shape)
+    worst = np.zeros((len(once), *loads.shape[1:]))
+    np.maximum.at(worst, [once.index(key) for key in keys], over)
+    return worst.sum(axis=0)
 
 
 def single_moves(problem: Problem, *, most: int = 8) -> tuple[SingleMove, ...]:

@@ -44,7 +44,7 @@ class Program:
     """The choices of one problem as columns, its rows as constraints.
 
     moves : things may change place; leaving : things may be left home.
-    soft : rows, by index, that may be exceeded at a cost; all others are kept.
+    soft : rows, by index, that may be exceeded at a cost; all others are kept. Of a rating the worst row counts.
     without : rows that don't count at all. among : (N, Z + 1) the places that are looked at, None for all.
     """
 
@@ -176,13 +176,15 @@ class Program:
         from scipy.optimize import Bounds, LinearConstraint, milp
         from scipy.sparse import csr_array
 
-        problem, columns, soft = self.problem, len(self.thing), len(self.soft)
+        problem, columns = self.problem, len(self.thing)
+        gives = list(dict.fromkeys(problem.rows[row].key for row in self.soft))
+        soft = len(gives)
         kept, rows, room = self.rows()
         extra = np.array([weights for weights, _ in cuts]).reshape(len(cuts), columns)
-        # soft rows each have a column that takes up what they are over, in their own scale; the last one is `offset`
+        # a soft rating has a column that takes up what its rows are over, in their own scale; the last one is `offset`
         give = np.zeros((len(kept), soft))
-        for number, row in enumerate(self.soft):
-            give[kept.index(row), number] = -problem.rows[row].scale
+        for row in self.soft:
+            give[kept.index(row), gives.index(problem.rows[row].key)] = -problem.rows[row].scale
         matrix = np.zeros((len(problem.things) + len(rows) + len(cuts), columns + soft + 1))
         matrix[:, :columns] = np.vstack([self.one_place(), rows, extra])
         matrix[len(problem.things) : len(problem.things) + len(rows), columns : columns + soft] = give

@@ -11,6 +11,7 @@ looked for.
 from __future__ import annotations
 
 import time
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -92,7 +93,7 @@ def why_not(problem: Problem, *, leaving: bool = False, time_limit_s: float = TI
         nearest=found.assign,
         least=max(found.bound - CHANGE_COST * (2 * len(problem.things) + 1), 0.0),
         instead=first.instead,
-        clash=tuple(problem.rows[row] for row in clash),
+        clash=tuple(row for row in dict.fromkeys(problem.rows) if row.key in clash),
         proven=found.proven and first.proven and sure,
         beyond=problem.over,
     )
@@ -145,34 +146,38 @@ def _homeless(problem: Problem, leaving: bool) -> tuple[tuple[str, tuple[str, ..
 
 
 def _short(problem: Problem, assign: Assign) -> tuple[Short, ...]:
+    """What a plan is over, each limit once: the worst of its rows."""
     over = problem.loads(assign) - problem.cap
-    rows = [problem.rows[row] for row in problem.broken(assign)]
-    amounts = [float(over[row]) for row in problem.broken(assign)]
-    found = [
-        Short(key=row.key, name=row.name, kind=row.kind, over=amount, share=amount / row.scale)
-        for row, amount in zip(rows, amounts, strict=True)
-    ]
-    return tuple(sorted(found, key=lambda short: short.share, reverse=True))
+    worst: dict[str, Short] = {}
+    for number in problem.broken(assign):
+        row, amount = problem.rows[number], float(over[number])
+        short = Short(key=row.key, name=row.name, kind=row.kind, over=amount, share=amount / row.scale)
+        worst[row.key] = max(short, worst.get(row.key, short), key=lambda one: one.share)
+    return tuple(sorted(worst.values(), key=lambda short: short.share, reverse=True))
 
 
-def _clash(problem: Problem, leaving: bool, deadline: float) -> tuple[list[int], bool]:
-    """Rows that can't all hold, and whether each is known to be needed for that.
+def _without(problem: Problem, firm: Sequence[str]) -> frozenset[int]:
+    """The rows of all limits but these."""
+    return frozenset(i for i, row in enumerate(problem.rows) if row.key not in firm)
 
-    Firm rows grow by what the easiest plan for the rows so far breaks, until there is no plan. Limits that nobody knows
+
+def _clash(problem: Problem, leaving: bool, deadline: float) -> tuple[list[str], bool]:
+    """Limits that can't all hold, by key, and whether each is known to be needed for that.
+
+    Firm limits grow by what the easiest plan for those so far breaks, until there is no plan. Limits that nobody knows
     are none of them: this is asked only where adding to those would not help.
     """
-    unknown = {i for i, row in enumerate(problem.rows) if row.kind == UNKNOWN}
-    every = frozenset(range(len(problem.rows)))
-    firm: list[int] = []
+    firm: list[str] = []
     while True:
         left_s = deadline - time.monotonic()
         if left_s <= 0:
             return firm, False
-        program = Program(problem, leaving=leaving, without=every - frozenset(firm))
+        program = Program(problem, leaving=leaving, without=_without(problem, firm))
         found = program.solve(_hardly(problem, program), gap=0.2, time_limit_s=left_s)
         if found.assign is None:
             break
-        gave = [row for row in problem.broken(found.assign) if row not in unknown]
+        rows = (problem.rows[row] for row in problem.broken(found.assign))
+        gave = dict.fromkeys(row.key for row in rows if row.kind != UNKNOWN)
         if not gave:
             return [], False  # it works after all: an earlier search had stopped too soon
         firm += gave
@@ -181,16 +186,15 @@ def _clash(problem: Problem, leaving: bool, deadline: float) -> tuple[list[int],
     return _needed(problem, leaving, firm, deadline)
 
 
-def _needed(problem: Problem, leaving: bool, firm: list[int], deadline: float) -> tuple[list[int], bool]:
-    """Of rows that can't all hold, those without which they could."""
-    every, sure = frozenset(range(len(problem.rows))), True
-    kept = list(firm)
-    for row in firm:
-        less = [other for other in kept if other != row]
+def _needed(problem: Problem, leaving: bool, firm: list[str], deadline: float) -> tuple[list[str], bool]:
+    """Of limits that can't all hold, those without which they could."""
+    sure, kept = True, list(firm)
+    for key in firm:
+        less = [other for other in kept if other != key]
         left_s = deadline - time.monotonic()
         if left_s <= 0:
             return kept, False
-        program = Program(problem, leaving=leaving, without=every - frozenset(less))
+        program = Program(problem, leaving=leaving, without=_without(problem, less))
         found = program.solve(0.0 * _hardly(problem, program), time_limit_s=left_s)
         if found.assign is None and found.proven:
             kept = less
