@@ -73,7 +73,7 @@ def test_what_a_person_allows_by_name_is_used_and_told(desk: Desk) -> None:
     assert [(step.name, step.zone_to) for step in plan.steps] == [(SPOOL, "Roof platform front")]
     before, after = desk.report, evaluate(desk.vehicle, plan.loadout)
     for key in FRONT:
-        in_all = US.mass(before.rating(key).load_kg + SPOOL_KG, grouped=True)
+        in_all = US.mass(before.rating(key).load_kg + SPOOL_KG)
         assert (
             f"{after.rating(key).name}: {US.mass(SPOOL_KG)} more, {in_all} in all, limit not known." in said
         )

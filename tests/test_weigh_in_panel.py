@@ -323,7 +323,7 @@ def test_what_to_expect_is_said_before_anybody_drives_to_a_scale(desk: Desk) -> 
     said = weigh_in_words.expected_words(expected_readings(desk.vehicle, desk.loadout), US)
 
     assert said.startswith("By the lists a scale should show: total ")
-    assert US.mass(desk.report.mass_kg, grouped=True) in said
+    assert US.mass(desk.report.mass_kg) in said
 
 
 def test_the_panel_follows_its_buttons(desk: Desk) -> None:
@@ -339,7 +339,7 @@ def test_the_panel_follows_its_buttons(desk: Desk) -> None:
     offer = filled.children[6]
     choose, by, accept_it = offer.children
     likely = corrections(judged(desk, key, weigh_in.read_doubts("2%", "30 lb", US)))[0]
-    assert (choose.value, by.value) == (likely.key, weigh_in_words.plain(likely.shift_kg, US))
+    assert (choose.value, by.value) == (likely.key, weigh_in_words.whole(likely.shift_kg, US))
     choose.value = "own:vehicle"
     by.value = "20 lb"
     was_kg = desk.vehicle.curb_kg

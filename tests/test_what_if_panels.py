@@ -191,7 +191,7 @@ def test_the_comparison_says_no_less_than_the_departure(desk: Desk) -> None:
     said = compare_panel.shown(compare(judged), US)["words"]
 
     assert in_short(desk.report) != in_short(evaluate(desk.vehicle, desk.loadout))
-    assert f"{FRIDAY}: {US.mass(desk.report.mass_kg, grouped=True)}; {in_short(desk.report)}; tightest" in said
+    assert f"{FRIDAY}: {US.mass(desk.report.mass_kg)}; {in_short(desk.report)}; tightest" in said
 
 
 def test_ratings_that_nobody_knows_are_in_no_chance(desk: Desk) -> None:

@@ -69,7 +69,7 @@ def test_a_ticket_is_entered_a_correction_accepted_and_undone(lab: Lab, season: 
     assert curb is not None
     page.get_by_label("Correct", exact=True).select_option(weigh_in_words.correction_words(curb, US))
     by = page.get_by_label("by", exact=True)
-    expect(by).to_have_value(weigh_in_words.plain(curb.shift_kg, US))
+    expect(by).to_have_value(weigh_in_words.whole(curb.shift_kg, US))
     by.fill("60 lb")
     by.press("Enter")
     page.get_by_role("button", name="Accept").click()
@@ -99,9 +99,9 @@ def test_unlisted_gear_is_accepted(lab: Lab, season: Season) -> None:
     rear = result.suspect("unlisted:Cargo deck rear")
     assert rear is not None
     by = page.get_by_label("by", exact=True)
-    expect(by).to_have_value(weigh_in_words.plain(corrections(result)[0].shift_kg, US))
+    expect(by).to_have_value(weigh_in_words.whole(corrections(result)[0].shift_kg, US))
     page.get_by_label("Correct", exact=True).select_option(weigh_in_words.correction_words(rear, US))
-    expect(by).to_have_value(weigh_in_words.plain(rear.shift_kg, US))
+    expect(by).to_have_value(weigh_in_words.whole(rear.shift_kg, US))
     by.fill("35 lb")
     by.press("Enter")
     page.get_by_role("button", name="Accept").press("Enter")

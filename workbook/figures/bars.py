@@ -64,7 +64,7 @@ def alternative(found: Sequence[BarLoad], units: Units) -> str:
     """The picture in words."""
 
     def kg(carried: Carried) -> str:
-        return units.mass(carried.rating.load_kg, grouped=True)
+        return units.mass(carried.rating.load_kg)
 
     said = [f"{b.bar.name} {kg(b.whole)}: left foot {kg(b.left)}, right foot {kg(b.right)}" for b in found]
     return f"The platform's bars from above, front to back. {'; '.join(said)}."

@@ -40,7 +40,7 @@ def mass_history_svg(name: str, points: Sequence[MassPoint], units: Units) -> st
         strokes += _mark(x, y, point, low, high)
     for index in labeled(across):
         top = _down(points[index].mass_kg + points[index].plus_minus_kg, low, high)
-        strokes.append(words(across[index], top - 10, units.mass(points[index].mass_kg, grouped=True), bold=True))
+        strokes.append(words(across[index], top - 10, units.mass(points[index].mass_kg), bold=True))
     strokes.append(words(across[0], BOTTOM + 34, str(first), color=ROLES["quiet"]))
     if last != first:
         strokes.append(words(across[-1], BOTTOM + 34, str(last), color=ROLES["quiet"]))
@@ -50,7 +50,7 @@ def mass_history_svg(name: str, points: Sequence[MassPoint], units: Units) -> st
 def alt(name: str, points: Sequence[MassPoint], units: Units) -> str:
     """The figure in words, for a screen reader."""
     told = [
-        f"{point.date}: {units.mass(point.mass_kg, grouped=True)} plus or minus {units.mass(point.plus_minus_kg)}, "
+        f"{point.date}: {units.mass(point.mass_kg)} plus or minus {units.mass(point.plus_minus_kg)}, "
         f"{point.known}"
         for point in points
     ]
@@ -95,7 +95,7 @@ def _scale(low: float, high: float, units: Units) -> list[str]:
         y = _down(n * step * unit_kg, low, high)
         strokes.append(line([(LEFT, y), (RIGHT, y)], color=LOAD_TINT, width=1))
         strokes.append(
-            words(LEFT - 8, y + 4, units.mass(n * step * unit_kg, grouped=True), color=ROLES["quiet"], anchor="end")
+            words(LEFT - 8, y + 4, units.mass(n * step * unit_kg), color=ROLES["quiet"], anchor="end")
         )
     return strokes
 

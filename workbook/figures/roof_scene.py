@@ -142,7 +142,7 @@ def load(loadout: Loadout, units: Units, frame: Frame) -> dict[str, Any] | None:
     return {
         "x": frame.across(found.aft_m),
         "y": frame.down(found.left_m),
-        "told": f"Center of the load on the roof rack, {units.mass(found.mass_kg, grouped=True)}",
+        "told": f"Center of the load on the roof rack, {units.mass(found.mass_kg)}",
     }
 
 

@@ -115,7 +115,7 @@ def look_back_words(day: datetime.date, then: Sequence[Owned], different: int, u
     away = [line.name for line in here if line.state == "lent"]
     lent = f" Lent: {', '.join(away)}." if away else ""
     return (
-        f"At the end of {day}: {len(here)} lines of gear, {units.mass(total_kg, grouped=True)} together.{lent} "
+        f"At the end of {day}: {len(here)} lines of gear, {units.mass(total_kg)} together.{lent} "
         f"{different or 'No'} {'difference' if different == 1 else 'differences'} to now."
     )
 

@@ -207,7 +207,7 @@ def against_rows(season: Season, key: str, units: Units) -> list[tuple[str, str,
         ("Trip", *both(lambda t: f"{t.date} {t.name}")),
         ("People × days", *both(lambda t: f"{len(t.people)} × {t.days}")),
         ("Distance", *both(lambda t: miles.distance(t.distance_km, units))),
-        ("Gear carried", *both(lambda t: "–" if t.gear_kg is None else units.mass(t.gear_kg, grouped=True))),
+        ("Gear carried", *both(lambda t: "–" if t.gear_kg is None else units.mass(t.gear_kg))),
         ("Packing", *both(lambda t: miles.minutes(t.packing_min))),
     ]  # fmt: skip
 
@@ -239,7 +239,7 @@ def sums_view(desk: Desk) -> widgets.Widget:
         words.value = lines(say.sums_words(season_sums(trips), desk.units))
         rows = [
             (str(t.date), t.name, f"{len(t.people)} × {t.days}", miles.distance(t.distance_km, desk.units),
-             "–" if t.gear_kg is None else desk.units.mass(t.gear_kg, grouped=True), miles.minutes(t.packing_min))
+             "–" if t.gear_kg is None else desk.units.mass(t.gear_kg), miles.minutes(t.packing_min))
             for t in reversed(trips)
         ]  # fmt: skip
         heads = ("Departed", "Trip", "People × days", "Distance", "Gear", "Packing")

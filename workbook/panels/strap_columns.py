@@ -100,8 +100,8 @@ def strap_rows(
             "way": s.way,
             "angle": f"{s.angle_deg:g}",
             "tension": "" if s.tension_n is None else force(s.tension_n, units),
-            "limit": "" if s.wll_kg is None else units.mass(s.wll_kg, grouped=True),
-            "anchor": "" if s.anchor_wll_kg is None else units.mass(s.anchor_wll_kg, grouped=True),
+            "limit": "" if s.wll_kg is None else units.mass(s.wll_kg),
+            "anchor": "" if s.anchor_wll_kg is None else units.mass(s.anchor_wll_kg),
             "surfaces": s.surfaces or UNKNOWN,
             "verdict": verdicts.get(s.key, "nothing belongs to it yet"),
             "blocked": s.blocked,
@@ -194,7 +194,7 @@ def piece_rows(
         {
             "item": piece_name(s),
             "zone": s.zone,
-            "mass": units.mass(s.mass_kg, grouped=True),
+            "mass": units.mass(s.mass_kg),
             "group": names.get(s.group, NO_GROUP),
             "_sort": {"mass": s.mass_kg},
         }

@@ -108,7 +108,7 @@ def _shown_words(value: Any, units: Units) -> str:
 
 
 def _shown_mass(value: Any, units: Units) -> str:
-    return "" if value is None else units.mass(value, grouped=True)
+    return "" if value is None else units.mass(value)
 
 
 LINES = [

@@ -144,7 +144,7 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
 
     def prefill(*_: object) -> None:
         suspect = found["now"].suspect(str(choose.value)) if found and choose.value else None
-        by.value = "" if suspect is None else said_of.plain(suspect.shift_kg, desk.units)
+        by.value = "" if suspect is None else said_of.whole(suspect.shift_kg, desk.units)
 
     def take(_: object) -> None:
         suspect = found["now"].suspect(str(choose.value)) if found and choose.value else None

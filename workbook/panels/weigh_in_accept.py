@@ -72,7 +72,7 @@ def accept(desk: Desk, key: str, result: WeighIn, correction: Correction) -> boo
 def _correct_curb(desk: Desk, fields: Fields, result: WeighIn, shift_kg: float) -> None:
     vehicle = desk.season.vehicle
     curb_kg, center = corrected_curb(vehicle, result, shift_kg)
-    source = f"{_called(fields)}: corrected from {desk.units.mass(vehicle.curb_kg, grouped=True)}"
+    source = f"{_called(fields)}: corrected from {desk.units.mass(vehicle.curb_kg)}"
     desk.season.set_vehicle("curb_kg", curb_kg)
     desk.season.set_vehicle("curb_aft_m", center.aft_m)
     desk.season.set_vehicle("curb_from", source)
@@ -129,7 +129,7 @@ def accept_empty(desk: Desk, key: str) -> bool:
     fields, vehicle = ticket_fields(desk.season, key), desk.season.vehicle
     try:
         weighed = empty_weighing(vehicle, read_ticket(fields))
-        note = f"{_called(fields)}: empty vehicle weighed, {desk.units.mass(weighed.mass_kg, grouped=True)}"
+        note = f"{_called(fields)}: empty vehicle weighed, {desk.units.mass(weighed.mass_kg)}"
         with desk.season.entry(note, kind=KIND):
             desk.season.set_vehicle("curb_kg", weighed.mass_kg)
             desk.season.set_vehicle("curb_plus_minus_kg", round(weighed.mass_plus_minus_kg, 3))

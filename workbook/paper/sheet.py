@@ -87,7 +87,7 @@ def _order(loadout: Loadout, units: Units) -> str:
 
 def _step(step: Step, units: Units) -> str:
     content = ", ".join(_named(piece, units) for piece in step.pieces)
-    mass, zone = escape(units.mass(step.mass_kg, grouped=True)), escape(step.zone)
+    mass, zone = escape(units.mass(step.mass_kg)), escape(step.zone)
     return f"<li><span class='number'>{step.number}</span> <b>{zone}</b> {mass}: {content}</li>"
 
 
@@ -103,7 +103,7 @@ def strap_lines(loadout: Loadout, units: Units) -> list[str]:
         tight = "" if s.tension_n is None or s.way == "direct" else f", {force(s.tension_n, units)} each"
         count = f"{s.straps} strap{'' if s.straps == 1 else 's'} {s.way}, {s.angle_deg:g}°{tight}"
         said = restraint_words.verdict_words(judge(tied, speed_m_per_s=ROAD_SPEED_M_PER_S))
-        found.append(f"{s.name} ({units.mass(tied.mass_kg, grouped=True)}): {count}; {said}")
+        found.append(f"{s.name} ({units.mass(tied.mass_kg)}): {count}; {said}")
     return found
 
 

@@ -70,7 +70,7 @@ def size_words(plan: Plan) -> str:
 
 def step_words(step: Step, units: Units) -> str:
     """One move, or one thing that stays home."""
-    mass = units.mass(step.mass_kg, grouped=True)
+    mass = units.mass(step.mass_kg)
     if not step.zone_to:
         return f"Stays home: {step.name} ({mass}), from {step.zone_from}."
     return f"Move: {step.name} ({mass}), {step.zone_from} → {step.zone_to}."
@@ -169,7 +169,7 @@ def within_words(plan: Plan | None, answer: Within, now: Judgment, units: Units)
 
 
 def _carried(load_kg: float, units: Units) -> str:
-    return units.mass(load_kg, grouped=True)
+    return units.mass(load_kg)
 
 
 def rules_words(rules: Rules, units: Units) -> str:
@@ -181,7 +181,7 @@ def rules_words(rules: Rules, units: Units) -> str:
         "target), or no further off; "
         f"what must stay low rides at most {units.length(rules.low_above_cg_m)} above the empty vehicle's center of "
         "gravity and not on the roof; fuel and gas ride outside the cabin; "
-        f"handling a thing once counts as much as lifting {units.mass(rules.handling_kg, grouped=True)}."
+        f"handling a thing once counts as much as lifting {units.mass(rules.handling_kg)}."
     )
 
 

@@ -106,7 +106,7 @@ def leave_words(leave: Leave, units: Units, fewest: Sequence[Plan], least: Plan 
         said.append(f"With nothing moved, {things(count)} must stay home at least ({how}).")
     if least is not None:
         kg = sum(step.mass_kg for step in least.left)
-        said.append(f"The least mass that will do is {units.mass(kg, grouped=True)}, in {things(len(least.left))}.")
+        said.append(f"The least mass that will do is {units.mass(kg)}, in {things(len(least.left))}.")
         if not leave.least_mass.proven:
             said.append("Time ran out before it was sure that less won't do.")
     said.append("What must come is kept, and so are containers with what is in them.")
@@ -116,7 +116,7 @@ def leave_words(leave: Leave, units: Units, fewest: Sequence[Plan], least: Plan 
 def short_words(short: Short, units: Units) -> str:
     """By how much one limit would have to give."""
     if short.kind == RATING:
-        return f"{short.name}: over by {units.mass(short.over, grouped=True)}, {short.share:.0%} of its limit."
+        return f"{short.name}: over by {units.mass(short.over)}, {short.share:.0%} of its limit."
     if short.kind == UNKNOWN:
         return f"{short.name}: {more(short.over, units)} more, limit not known."
     if short.kind == ROOM:

@@ -51,14 +51,14 @@ def offers(rows: Sequence[RatingRow], loadout: Loadout) -> tuple[Offer, ...]:
 
 def added_words(added: Added, units: Units) -> str:
     """How much is added to one rating, and what it carries then."""
-    in_all = units.mass(added.after_kg, grouped=True)
+    in_all = units.mass(added.after_kg)
     return f"{added.name}: {more(added.added_kg, units)} more, {in_all} in all, limit not known."
 
 
 def more(added_kg: float, units: Units) -> str:
     """An amount that is never told as nothing."""
     least = units.scale("mass").half_digit(0.0)
-    return f"less than {units.mass(2 * least)}" if added_kg < least else units.mass(added_kg, grouped=True)
+    return f"less than {units.mass(2 * least)}" if added_kg < least else units.mass(added_kg)
 
 
 def spent_words(plan: Plan, units: Units) -> list[str]:

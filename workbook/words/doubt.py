@@ -50,9 +50,9 @@ def doubt_rows(drawing: Drawing, report: Report, units: Units) -> list[tuple[str
     return [
         (
             told.name,
-            units.mass(told.load_kg, grouped=True),
+            units.mass(told.load_kg),
             interval_words(told, units),
-            "" if told.limit_kg is None else units.mass(told.limit_kg, grouped=True),
+            "" if told.limit_kg is None else units.mass(told.limit_kg),
             chance_words(told.chance_over),
             told.method,
         )
@@ -122,7 +122,7 @@ def doubt_words(drawing: Drawing, report: Judgment, units: Units) -> str:
     for told in shown(drawing, report):
         if told.in_doubt or (told.chance_over or 0.0) > 0.001:
             said.append(
-                f"{told.name}: {units.mass(told.load_kg, grouped=True)} as entered, nine times in ten "
+                f"{told.name}: {units.mass(told.load_kg)} as entered, nine times in ten "
                 f"{interval_words(told, units)}; chance of being over {chance_words(told.chance_over)} ({told.method})."
             )
     key = most_in_doubt(drawing, report)

@@ -166,4 +166,4 @@ def _named(finding: Finding, units: Units) -> str:
 def _much(finding: Finding, value: float, units: Units) -> str:
     if finding.unit == "people":
         return f"{round(value)} {'person' if round(value) == 1 else 'people'}"
-    return units.mass(value, grouped=True)
+    return units.mass(value)

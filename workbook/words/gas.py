@@ -67,11 +67,11 @@ def aboard_rows(found: Sequence[Hazard], units: Units) -> list[tuple[str, str, s
     kinds = {ASK: f"{MARKS['not known']} not said"}
     air = {True: f"{MARKS['over']} yes", False: "no", None: f"{MARKS['not known']} not said"}
     rows = [
-        (h.name, kinds.get(h.kind, h.kind), units.mass(h.mass_kg, grouped=True), h.zone, air[h.in_cabin])
+        (h.name, kinds.get(h.kind, h.kind), units.mass(h.mass_kg), h.zone, air[h.in_cabin])
         for h in found
     ]
     if len(rows) > 1:
-        rows.append(("Together", "", units.mass(sum(h.mass_kg for h in found), grouped=True), "", ""))
+        rows.append(("Together", "", units.mass(sum(h.mass_kg for h in found)), "", ""))
     return rows
 
 
@@ -90,7 +90,7 @@ def note_rows(units: Units) -> list[tuple[str, str, str, str]]:
     for row in fact_rows("gas_and_fuel"):
         value = float(row["value"])
         if row["unit"] == KILOGRAMS:
-            much = units.mass(value, grouped=True)
+            much = units.mass(value)
         elif row["unit"] == LITRES:
             much = units.volume(value)
         else:

@@ -51,20 +51,20 @@ def alarming(held: Sequence[HeldReading]) -> int:
 def _over_words(held: HeldReading, units: Units) -> str:
     by_kg = -(held.headroom_kg or 0.0)
     lead = "The scale shows an overload" if held.measured_kg > (held.limit_kg or 0.0) else "Over when it leaves"
-    said = f"{lead}: {_load_words(held, units)}, over by {units.mass(by_kg, grouped=True)}"
+    said = f"{lead}: {_load_words(held, units)}, over by {units.mass(by_kg)}"
     if by_kg > held.plus_minus_kg:
         return f"{said}; the scale may be wrong by ± {whole(held.plus_minus_kg, units)}."
     return f"{said}. The scale may be wrong by ± {whole(held.plus_minus_kg, units)}: count it as over."
 
 
 def _unsure_words(held: HeldReading, units: Units) -> str:
-    left, margin = units.mass(max(held.headroom_kg or 0.0, 0.0), grouped=True), whole(held.plus_minus_kg, units)
+    left, margin = units.mass(max(held.headroom_kg or 0.0, 0.0)), whole(held.plus_minus_kg, units)
     said = f"May be over: {_load_words(held, units)}, {left} left"
     return f"{said}. The scale may be wrong by ± {margin}, which is more: count it as over."
 
 
 def _left_words(held: HeldReading, units: Units) -> str:
-    left = units.mass(held.headroom_kg or 0.0, grouped=True)
+    left = units.mass(held.headroom_kg or 0.0)
     return f"{named(held)}, {percent(held)} used, {left} left ± {whole(held.plus_minus_kg, units)}{_assumed(held)}"
 
 
@@ -73,7 +73,7 @@ def _assumed(held: HeldReading) -> str:
 
 
 def _load_words(held: HeldReading, units: Units) -> str:
-    load, limit = whole(held.load_kg, units), units.mass(held.limit_kg or 0.0, grouped=True)
+    load, limit = whole(held.load_kg, units), units.mass(held.limit_kg or 0.0)
     return f"{named(held)}, {load} of {limit} ({percent(held)}{_assumed(held)})"
 
 
@@ -86,7 +86,7 @@ def held_table(held: Sequence[HeldReading], units: Units) -> list[tuple[str, ...
             change(h.aboard_later_kg, units) if abs(h.aboard_later_kg) >= LEAST_KG else "nothing",
             "not known"
             if h.limit_kg is None
-            else units.mass(h.limit_kg, grouped=True) + (", assumed" if h.limit.assumed else ""),
+            else units.mass(h.limit_kg) + (", assumed" if h.limit.assumed else ""),
             "" if h.limit_kg is None else percent(h),
             _state_words(h, units),
         )
@@ -99,7 +99,7 @@ def held_table(held: Sequence[HeldReading], units: Units) -> list[tuple[str, ...
 def _state_words(held: HeldReading, units: Units) -> str:
     if held.headroom_kg is None:
         return f"{MARKS['not known']} not judged"
-    room = units.mass(abs(held.headroom_kg), grouped=True)
+    room = units.mass(abs(held.headroom_kg))
     if held.state == OVER:
         return f"{MARKS['over']} over by {room}"
     return f"△ may be over: {room} left" if held.state == MAY_BE_OVER else f"within, {room} left"

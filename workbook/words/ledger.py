@@ -97,9 +97,9 @@ def said(field: str, value: Any, units: Units) -> str:
 
 def owned_words(line: Owned, units: Units) -> str:
     """ "2 at 3.9 lb ± 0.1 lb (weighed), lent"."""
-    doubt = f" ± {units.mass(line.plus_minus_kg, grouped=True)}" if line.plus_minus_kg else ""
+    doubt = f" ± {units.mass(line.plus_minus_kg)}" if line.plus_minus_kg else ""
     state = f", {line.state}" if line.state else ""
-    return f"{line.count} at {units.mass(line.mass_kg, grouped=True)}{doubt} ({line.known}){state}"
+    return f"{line.count} at {units.mass(line.mass_kg)}{doubt} ({line.known}){state}"
 
 
 def difference_rows(
@@ -129,8 +129,8 @@ def event_words(event: Event, units: Units) -> str:
     """What an event says beside its kind."""
     parts = []
     if event.mass_kg is not None:
-        doubt = f" ± {units.mass(event.plus_minus_kg, grouped=True)}" if event.plus_minus_kg else ""
-        parts.append(f"{units.mass(event.mass_kg, grouped=True)}{doubt}")
+        doubt = f" ± {units.mass(event.plus_minus_kg)}" if event.plus_minus_kg else ""
+        parts.append(f"{units.mass(event.mass_kg)}{doubt}")
     parts += [event.scale, event.method]
     if event.count:
         parts.append(f"{event.count} of them")
@@ -148,7 +148,7 @@ def trip_words(trip: Trip, units: Units) -> str:
     kg = (
         "load not known"
         if trip.gear_kg is None
-        else f"{units.mass(trip.gear_kg + (trip.liquids_kg or 0), grouped=True)} carried"
+        else f"{units.mass(trip.gear_kg + (trip.liquids_kg or 0))} carried"
     )
     return (
         f"{trip.name}: {days}, {people} {'person' if people == 1 else 'people'}, "
@@ -163,7 +163,7 @@ def sums_words(sums: Sums, units: Units) -> str:
     text = (
         f"{sums.trips} trips, {sums.days} days, {sums.person_days} person-days; "
         f"{miles.distance(sums.distance_km, units)}; "
-        f"{units.mass(sums.carried_kg, grouped=True)} of gear, water, and fuel cans carried, added up over the trips; "
+        f"{units.mass(sums.carried_kg)} of gear, water, and fuel cans carried, added up over the trips; "
         f"{miles.minutes(sums.packing_min)} of packing; {sums.broken} came back broken."
     )
     silent = [
@@ -182,8 +182,8 @@ def never_used_rows(
     rows = []
     for lesson in lessons:
         freed = sorted((pair for pair in lesson.frees if pair[1] > 0), key=lambda pair: order.index(pair[0]))
-        words = "; ".join(f"{name}: {units.mass(kg, grouped=True)}" for name, kg in freed[:3]) or "not on board now"
-        rows.append((lesson.name, str(lesson.trips), units.mass(lesson.mass_kg, grouped=True), words))
+        words = "; ".join(f"{name}: {units.mass(kg)}" for name, kg in freed[:3]) or "not on board now"
+        rows.append((lesson.name, str(lesson.trips), units.mass(lesson.mass_kg), words))
     return rows
 
 
@@ -191,9 +191,9 @@ def drift_rows(drifts: Iterable[Drift], units: Units) -> list[tuple[str, str, st
     """What got heavier or lighter between weighings: item, from, to, change with its margin of error."""
     return [
         (
-            drift.name, f"{drift.before.date}: {units.mass(drift.before.mass_kg or 0, grouped=True)}",
-            f"{drift.after.date}: {units.mass(drift.after.mass_kg or 0, grouped=True)}",
-            f"{units.mass_change(drift.change_kg)}, margin of error ± {units.mass(drift.doubt_kg, grouped=True)}",
+            drift.name, f"{drift.before.date}: {units.mass(drift.before.mass_kg or 0)}",
+            f"{drift.after.date}: {units.mass(drift.after.mass_kg or 0)}",
+            f"{units.mass_change(drift.change_kg)}, margin of error ± {units.mass(drift.doubt_kg)}",
         )
         for drift in drifts
     ]  # fmt: skip

@@ -49,9 +49,9 @@ def lift_rows(found: Sequence[Lifted], units: Units, most: int = SHOWN) -> list[
             lifted.name + ("" if lifted.sized else " (size assumed)"),
             lifted.zone,
             word(lifted, units),
-            _together(units.mass(lifted.mass_kg, grouped=True)),
+            _together(units.mass(lifted.mass_kg)),
             _together(units.length(lifted.height_m)),
-            "" if lifted.limit_kg is None else _together(units.mass(lifted.limit_kg, grouped=True)),
+            "" if lifted.limit_kg is None else _together(units.mass(lifted.limit_kg)),
             "" if lifted.index is None else f"{lifted.index:.1f}",
         )
         for lifted in found[:most]

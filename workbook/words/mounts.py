@@ -37,15 +37,15 @@ def load(carried: Carried, units: Units) -> str:
     """What it carries; a pull upward is told as one."""
     load_kg = carried.rating.load_kg
     if load_kg < 0:
-        return f"pulled up {units.mass(-load_kg, grouped=True)}"
-    pulled = f" or pulled up {units.mass(carried.uplift_kg, grouped=True)}" if carried.uplift_kg > 1e-6 else ""
-    return units.mass(load_kg, grouped=True) + pulled
+        return f"pulled up {units.mass(-load_kg)}"
+    pulled = f" or pulled up {units.mass(carried.uplift_kg)}" if carried.uplift_kg > 1e-6 else ""
+    return units.mass(load_kg) + pulled
 
 
 def limit(carried: Carried, units: Units) -> str:
     """Its limit."""
     limit_kg = carried.rating.limit_kg
-    return "not known" if limit_kg is None else units.mass(limit_kg, grouped=True)
+    return "not known" if limit_kg is None else units.mass(limit_kg)
 
 
 def bar_rows(found: Sequence[BarLoad], units: Units) -> list[tuple[str, ...]]:
@@ -69,7 +69,7 @@ def unevenness(found: Sequence[BarLoad], units: Units) -> str:
     times = heaviest.whole.rating.load_kg / (total_kg / len(found))
     left_kg = sum(bar.left.stiff_kg for bar in found)
     said = (
-        f"The bars carry {units.mass(total_kg, grouped=True)} in all, the platform itself included. "
+        f"The bars carry {units.mass(total_kg)} in all, the platform itself included. "
         f"{heaviest.bar.name} carries most, {times:.1f} times an even share"
     )
     if abs(left_kg / total_kg - 0.5) < 0.005:
@@ -81,7 +81,7 @@ def unevenness(found: Sequence[BarLoad], units: Units) -> str:
 def spread(found: Sequence[BarLoad], units: Units) -> str:
     """What is pulled up, and how even it is. What is over or not known stands in the findings."""
     up = [
-        f"{bar.bar.name} by {units.mass(bar.whole.uplift_kg, grouped=True)}"
+        f"{bar.bar.name} by {units.mass(bar.whole.uplift_kg)}"
         for bar in found
         if bar.whole.uplift_kg > 1e-6
     ]

@@ -48,7 +48,7 @@ def amount(value: float | None, unit: str, units: Units) -> str:
     if unit == "straps":
         return f"{value:.0f} strap{'' if value == 1 else 's'}"
     if unit == "kg":
-        return units.mass(value, grouped=True)
+        return units.mass(value)
     return force(value, units) + (" a strap" if unit.endswith("a strap") else "")
 
 
@@ -104,14 +104,14 @@ def rests_on(tied: Tied, units: Units) -> str:
         weak = "the tie point" if limit_kg == strapping.anchor_wll_kg else "the strap"
         if strapping.wll_kg is None or strapping.anchor_wll_kg is None:
             weak += ", the only one that is known"
-        parts.append(f"{units.mass(limit_kg, grouped=True)} a tie-down ({weak})")
+        parts.append(f"{units.mass(limit_kg)} a tie-down ({weak})")
     tension_n = counted_tension_n(strapping)
     if strapping.way == OVER and tension_n is not None and strapping.tension_n is not None:
         capped = " (no more than the tie-down's own limit)" if tension_n < strapping.tension_n else ""
         parts.append(f"{force(tension_n, units)} in each strap{capped}")
     if strapping.extra_factor != 1.0:
         parts.append(f"× {strapping.extra_factor:g} for rough ground, entered by hand: no rule set gives one")
-    return f"{units.mass(tied.mass_kg, grouped=True)}: {', '.join(tied.names)}. Rests on {'; '.join(parts)}."
+    return f"{units.mass(tied.mass_kg)}: {', '.join(tied.names)}. Rests on {'; '.join(parts)}."
 
 
 def summary(judged: Sequence[tuple[Tied, Sequence[Verdict]]], loose: Sequence[str]) -> str:

@@ -131,7 +131,7 @@ def load_words(loadout: Loadout, units: Units) -> str:
         else f"{units.length(abs(off))} {'behind' if off > 0 else 'ahead of'} the roof rack's middle"
     )
     return (
-        f"On the roof rack: {units.mass(load.mass_kg, grouped=True)}, its center {along} "
+        f"On the roof rack: {units.mass(load.mass_kg)}, its center {along} "
         f"and {sideways(load.left_m, units)}."
     )
 

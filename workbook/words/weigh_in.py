@@ -25,13 +25,7 @@ ROUGH = (
 def whole(mass_kg: float, units: Units) -> str:
     """A mass in whole pounds or kilograms: no weighbridge knows more."""
     scale = units.scale("mass")
-    return units.mass(scale.si(round(scale.value(mass_kg))), grouped=True)
-
-
-def plain(mass_kg: float, units: Units) -> str:
-    """The same for a box to type in: no thousands marks, so that it reads back as it stands."""
-    scale = units.scale("mass")
-    return units.mass(scale.si(round(scale.value(mass_kg))), grouped=True)
+    return units.mass(scale.si(round(scale.value(mass_kg))))
 
 
 def change(mass_kg: float, units: Units) -> str:
@@ -152,7 +146,7 @@ def suspect_words(judged: WeighIn, units: Units) -> str:
 def ticket_words(ticket: Ticket, units: Units) -> str:
     """How the scale's margin of error was put together."""
     scale = ticket.scale
-    division = units.mass(scale.resolution_kg, grouped=True)
+    division = units.mass(scale.resolution_kg)
     tolerance = (
         "its error as NIST Handbook 44 lets a vehicle scale in use be wrong (class III L, from memory)"
     )

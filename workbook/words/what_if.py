@@ -145,7 +145,7 @@ def compare_words(found: Comparison, units: Units) -> str:
     for which, report in enumerate(found.reports):
         tightest = report.tightest
         tight = f"tightest {named(tightest)} {percent(tightest)}" if tightest else "no limit known"
-        line = f"{found.names[which]}: {units.mass(report.mass_kg, grouped=True)}; {in_short(report)}; {tight}"
+        line = f"{found.names[which]}: {units.mass(report.mass_kg)}; {in_short(report)}; {tight}"
         if which:
             line += f"; {_way_words(found, which, units)}"
         said.append(line + ".")
