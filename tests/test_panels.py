@@ -287,7 +287,7 @@ def test_choosing_a_zone_moves_the_item_on_this_loadout_only(desk: Desk) -> None
     assert edit(desk, item.key, "zone", "Cargo floor front") == []
     assert next(s.zone for s in desk.loadout.gear if s.item.key == item.key) == "Cargo floor front"
     assert {lo.name: lo.gear for lo in desk.season.loadouts if lo.name != FRIDAY} == others
-    assert edit(desk, item.key, "zone", gear_columns.NOT_ALONG) == []
+    assert edit(desk, item.key, "zone", gear_columns.STAYS) == []
     assert all(s.item.key != item.key for s in desk.loadout.gear)
 
 

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from loadcalc.checks.findings.finding import Finding
     from loadcalc.checks.findings.judge import Judgment, evaluate
     from loadcalc.checks.gas import fill_limit
+    from loadcalc.checks.height import overall_height
     from loadcalc.checks.hitch import (
         lever_on_axles,
         pull_on_grade,

@@ -22,6 +22,7 @@ from workbook.words.summary import summary
     "load_index_kg",
     "tire_capacity_kg",
     "capacity_at_kg",
+    "overall_height",
 )
 def ratings_chart(desk: Desk) -> widgets.Widget:
     """The chart with its switch between the short list and everything, and the summary under it."""

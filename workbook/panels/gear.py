@@ -14,7 +14,7 @@ from loadcalc.model.things import LARGEST_ITEM_KG
 from loadcalc.season import Season
 from workbook.panels.desk import Desk
 from workbook.panels.edits import apply_edits, reason
-from workbook.panels.gear_columns import NOT_ALONG, gear_rows, inventory_columns, loading_columns
+from workbook.panels.gear_columns import STAYS, gear_rows, inventory_columns, loading_columns
 from workbook.panels.measure import mass
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
@@ -103,7 +103,7 @@ class GearEdits:
         now = next((s for s in season.loadout(loadout).gear if s.item.key == item.key), None)
         if column == "zone":
             count = now.count if now else item.count
-            season.stow(loadout, item.key, None if text == NOT_ALONG else text, count)
+            season.stow(loadout, item.key, None if text == STAYS else text, count)
             return
         count = int(read_count(text, field="pieces along", where=item.name, high=1000))
         if count > item.count:
@@ -140,7 +140,7 @@ class GearEdits:
         items[key] = Item(key=key, **fields)
         self.became[edit.row_key] = key
         zone = str(cells.get("zone", ""))
-        if zone and zone != NOT_ALONG:
+        if zone and zone != STAYS:
             self._ride(items[key], "zone", zone, season)
         return []
 

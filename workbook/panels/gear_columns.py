@@ -10,7 +10,7 @@ from loadcalc.model.quantities import Units
 from loadcalc.model.things import HOW_KNOWN
 from workbook.widgets.table import Column
 
-NOT_ALONG = "not along"
+STAYS = "stays home"
 KNOWN_HELP = (
     "weighed: on a scale. label: printed on it. estimated: somebody's guess, so give a plus or minus."
 )
@@ -32,7 +32,7 @@ def inventory_columns(units: Units, zones: Sequence[str], loadout: str) -> list[
             title="Rides in",
             kind="choice",
             width="13em",
-            choices=(NOT_ALONG, *zones),
+            choices=(STAYS, *zones),
             hint=f"For “{loadout}”. The whole lot moves.",
         ),
         Column(key="known", title="How known", kind="choice", choices=HOW_KNOWN, hint=KNOWN_HELP),
@@ -68,8 +68,8 @@ def loading_columns(zones: Sequence[str]) -> list[Column]:
             title="Rides in",
             kind="choice",
             width="13em",
-            choices=(NOT_ALONG, *zones),
-            hint="Choose where it rides, or leave it behind.",
+            choices=(STAYS, *zones),
+            hint="Choose where it rides, or let it stay home.",
         ),
         Column(key="along", title="Pieces along", kind="number", hint="No more than are owned."),
         Column(key="owned", title="Owned", kind="read-only", width="5em", align="right"),
@@ -99,7 +99,7 @@ def gear_rows(gear: Sequence[Item], loadout: Loadout, units: Units) -> tuple[lis
                 "kind": item.kind,
                 "size": size_text(item.size, units),
                 "expendable": item.expendable,
-                "zone": stowed.zone if stowed else NOT_ALONG,
+                "zone": stowed.zone if stowed else STAYS,
                 "along": str(count),
                 "together": units.mass(together_kg) if stowed else "",
                 "_sort": {

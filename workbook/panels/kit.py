@@ -10,14 +10,13 @@ from loadcalc.model.facts import fact_rows
 from loadcalc.model.quantities import Units, read_density_kg_per_l, read_volume_l
 from loadcalc.model.things import HAZARDS, OCCUPANTS, REACHES
 from workbook.panels.desk import Desk
-from workbook.panels.gear_columns import NOT_ALONG
+from workbook.panels.gear_columns import STAYS
 from workbook.panels.measure import mass
 from workbook.panels.place_cells import AHEAD, length_cell, sideways_cell
 from workbook.panels.register import Cell, Register, Text, register_table
 from workbook.panels.wishes import NOT_SAID
 from workbook.widgets.table import Column, EditTable
 
-STAYS = "stays home"
 ASKED = "not said yet"
 CABIN = {ASKED: None, "yes": True, "no": False}
 
@@ -64,7 +63,7 @@ def people(desk: Desk) -> Register:
                 show=lambda w: riding.get(w.key, STAYS), aboard=ride,
             ),
             Cell(
-                column=_column("roof", "Sleeps on the roof", "tick", hint="Counts for the parked roof ratings."),
+                column=_column("roof", "Sleeps on the roof", "tick", hint="Counts parked: roof ratings and tip angle."),
                 show=lambda w: w.sleeps_on_roof, field="sleeps_on_roof", read=_tick,
             ),
         ]  # fmt: skip
@@ -106,7 +105,7 @@ def cans(desk: Desk) -> Register:
         aboard: Mapping[str, Filled] = {filled.liquid.key: filled for filled in desk.loadout.liquids}
 
         def stow(key: str, text: str) -> None:
-            if text in ("", NOT_ALONG):
+            if text in ("", STAYS):
                 desk.season.set_fill(desk.loadout_name, key, None)
                 return
             full_l = next(liquid.capacity_l for liquid in desk.season.liquids if liquid.key == key)
@@ -142,8 +141,8 @@ def cans(desk: Desk) -> Register:
                 show=lambda c: units.density(c.density_kg_per_l), field="density_kg_per_l", read=density, needed=True,
             ),
             Cell(
-                column=_column("zone", "Rides in", "choice", width="12em", choices=(NOT_ALONG, *zones)),
-                show=lambda c: aboard[c.key].zone if c.key in aboard else NOT_ALONG, aboard=stow,
+                column=_column("zone", "Rides in", "choice", width="12em", choices=(STAYS, *zones)),
+                show=lambda c: aboard[c.key].zone if c.key in aboard else STAYS, aboard=stow,
             ),
         ]  # fmt: skip
 

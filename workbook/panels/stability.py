@@ -22,6 +22,7 @@ from workbook.words.stability import (
     cost_sentence,
     give_sentence,
     lift_sentence,
+    parked_sentence,
     tip_sentence,
 )
 
@@ -96,7 +97,8 @@ def angles_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
 
     def show() -> None:
         share = tilt.lean.give_share
-        head.value = lines(tip_sentence(desk.report))
+        said = (tip_sentence(desk.report), parked_sentence(desk.report, desk.units))
+        head.value = lines("\n".join(filter(None, said)))
         table.value = or_why(
             lambda: html_table(ANGLE_HEADS, angle_rows(desk.report, share), numbers=(1, 2, 3, 4))
         )

@@ -7,7 +7,15 @@ from __future__ import annotations
 
 from loadcalc.checks import Report
 from loadcalc.checks.stability.causes import TipCost, cost_of_load, costs_by_place, costs_by_thing
-from loadcalc.checks.stability.stance import Stance, empty_stance, stance_of, static_stability_factor
+from loadcalc.checks.stability.stance import (
+    Stance,
+    bed_on_roof,
+    empty_stance,
+    parked_stance,
+    sleepers,
+    stance_of,
+    static_stability_factor,
+)
 from loadcalc.checks.stability.tipping import (
     first_lifts,
     give_taken_off_deg,
@@ -60,6 +68,29 @@ def tip_sentence(report: Report) -> str:
         "with soft springs and tires it tips earlier, and that is no angle to drive at."
     )
     return f"{said} {TRAILER}" if report.shares.loadout.trailer else said
+
+
+def parked_sentence(report: Report, units: Units) -> str:
+    """What sleepers on the roof of the parked vehicle do to the worse side; nothing when nobody sleeps there."""
+    up = sleepers(report)
+    if not up:
+        return ""
+    try:
+        side, angle_deg = worst_side(tip_angles(parked_stance(report)))
+        road_deg = worst_side(tip_angles(stance_of(report)))[1]
+    except BadValue as error:
+        return f"Parked with sleepers on the roof is not judged: {error}."
+    bed_m = bed_on_roof(report.shares.vehicle, report.shares.loadout).up_m
+    lead = f"Parked, with {len(up)} asleep on the roof"
+    if angle_deg <= 0:
+        return f"{lead}, it would by these numbers tip over on the level: check the places."
+    change = fewer(angle_deg - road_deg)
+    against = "the same as on the road" if change == "the same" else f"{change} than on the road"
+    return (
+        f"{lead}, a rigid body tips at {degrees(angle_deg)} ({SIDE_WORDS[side]}), {against}. They are "
+        f"taken to lie {units.length(bed_m)} above the ground, over the middle of the roof; "
+        "whoever lies to one side, climbs, or moves tips it earlier. Park level."
+    )
 
 
 def angle_rows(report: Report, give_share: float) -> list[tuple[str, str, str, str, str]]:
@@ -188,6 +219,7 @@ def stability_words(report: Report, units: Units, lean: Lean) -> str:
     angles = [f"{row[0]}: {row[1]} loaded, {row[2]} empty." for row in angle_rows(report, lean.give_share)]
     said = [
         tip_sentence(report),
+        *filter(None, [parked_sentence(report, units)]),
         *angles,
         give_sentence(lean.give_share),
         cost_sentence(report, units),

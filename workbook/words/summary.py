@@ -5,8 +5,9 @@ from __future__ import annotations
 from loadcalc.checks import Judgment
 from loadcalc.model.quantities import Units
 from workbook.words.findings import finding_lines, headline
+from workbook.words.height import height_sentence
 from workbook.words.ratings import center, next_tightest
-from workbook.words.stability import tip_sentence
+from workbook.words.stability import parked_sentence, tip_sentence
 
 
 def standing(judgment: Judgment, units: Units) -> str:
@@ -16,5 +17,12 @@ def standing(judgment: Judgment, units: Units) -> str:
 
 
 def summary(judgment: Judgment, units: Units) -> str:
-    """The text beside the figures: where you stand, where the load sits, when it tips."""
-    return "\n".join((standing(judgment, units), center(judgment, units), tip_sentence(judgment)))
+    """The text beside the figures: where you stand, where the load sits, how tall it is, when it tips."""
+    said = (
+        standing(judgment, units),
+        center(judgment, units),
+        height_sentence(judgment, units),
+        tip_sentence(judgment),
+        parked_sentence(judgment, units),
+    )
+    return "\n".join(filter(None, said))

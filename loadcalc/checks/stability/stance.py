@@ -8,10 +8,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from loadcalc.checks.height import rack_top_m
 from loadcalc.model import check
+from loadcalc.model.loadout import Loadout
+from loadcalc.model.space import Place
 from loadcalc.model.vehicle import Vehicle
 
 if TYPE_CHECKING:
+    from loadcalc.checks.ratings.masses import Mass
     from loadcalc.checks.ratings.report import Report
 
 LEAST_UP_M, MOST_UP_M = 0.05, 5.0
@@ -75,6 +79,48 @@ def stance_of(report: Report) -> Stance:
     BadValue when the center of gravity is lower than 0.05 m.
     """
     return _standing(report.shares.vehicle, report.mass_kg, report.cg)
+
+
+def parked_stance(report: Report) -> Stance:
+    """How the parked vehicle stands with those up there who sleep on the roof; everything else is as on the road.
+
+    A sleeper is taken to lie over the middle of the roof rack, at the height of its top or of the highest place that
+    things ride on it, whichever is more; without a rack, at the body's height. Who lies to one side tips it earlier.
+
+    Parameters
+    ----------
+    report : a judged loadout.
+
+    Returns
+    -------
+    Stance: mass [kg], center of gravity and measures [m]; the same as `stance_of` when nobody sleeps up there.
+
+    Raises
+    ------
+    BadValue when the center of gravity is lower than 0.05 m.
+    """
+    bed = bed_on_roof(report.shares.vehicle, report.shares.loadout)
+    arms = {}
+    for axis in ("aft_m", "left_m", "up_m"):
+        moment = sum(mass.mass_kg * (getattr(bed, axis) - getattr(mass.place, axis)) for mass in sleepers(report))
+        arms[axis] = getattr(report.cg, axis) + moment / report.mass_kg
+    return _standing(report.shares.vehicle, report.mass_kg, Place(**arms))
+
+
+def sleepers(report: Report) -> tuple[Mass, ...]:
+    """Those who sleep on the roof of the parked vehicle."""
+    return tuple(mass for mass in report.shares.masses if mass.sleeps_on_roof and mass.mass_kg > 0)
+
+
+def bed_on_roof(vehicle: Vehicle, loadout: Loadout) -> Place:
+    """Where a sleeper on the roof is taken to lie [m]; see `parked_stance`."""
+    carrier = loadout.carrier
+    if carrier is None:
+        middle_m = vehicle.outline.length_m / 2 - vehicle.front_overhang_m
+        return Place(aft_m=middle_m, up_m=vehicle.outline.height_m)
+    rides_m = (zone.place.up_m for zone in loadout.zones if zone.on_carrier)
+    up_m = max(rack_top_m(carrier), *rides_m, 0.0)
+    return Place(aft_m=carrier.place.aft_m, left_m=carrier.place.left_m, up_m=up_m)
 
 
 def empty_stance(vehicle: Vehicle) -> Stance:

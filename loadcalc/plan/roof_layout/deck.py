@@ -132,11 +132,6 @@ def deck_of(carrier: Carrier) -> Footprint:
     )
 
 
-def top_m(carrier: Carrier) -> float:
-    """Height of what things stand on: the middle of the carrier and half its thickness, above ground [m]."""
-    return carrier.place.up_m + carrier.size.height_m / 2
-
-
 def things_on(loadout: Loadout) -> tuple[Thing, ...]:
     """Everything that rides on the roof rack, in the loadout's order.
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from loadcalc.checks.height import rack_top_m
 from loadcalc.model.errors import BadValue
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.space import Place
 from loadcalc.model.things import Zone
-from loadcalc.plan.roof_layout.deck import Thing, thing_on, top_m
+from loadcalc.plan.roof_layout.deck import Thing, thing_on
 from loadcalc.plan.roof_layout.footprint import Footprint, clamp, covers, overlap
 
 SEARCH_M = 0.05  # how finely a free spot is looked for
@@ -61,7 +62,7 @@ def laid(loadout: Loadout, key: str, *, aft_m: float, left_m: float, turned: boo
     carrier, thing = loadout.carrier, thing_on(loadout, key)
     if carrier is None:
         raise BadValue("carrier", "", "is off the vehicle", "put it on first")
-    up_m = top_m(carrier) + thing.size.height_m / 2 if thing.place is None else thing.place.up_m
+    up_m = rack_top_m(carrier) + thing.size.height_m / 2 if thing.place is None else thing.place.up_m
     place = Place(aft_m=aft_m, left_m=left_m, up_m=up_m)
     zone = zone_at(loadout, aft_m=aft_m, left_m=left_m, now=thing.zone)
     return _changed(loadout, key, zone=zone, place=place, turned=turned)
