@@ -11,6 +11,7 @@ from tests.season_help import BLANK, FRIDAY, demo_season
 from workbook import panels
 from workbook.panels import carrier, kit
 from workbook.panels.desk import Desk
+from workbook.panels.gear_columns import STAYS
 from workbook.panels.register import Register, RegisterEdits, register_rows
 from workbook.widgets.table import Edit
 
@@ -96,7 +97,7 @@ def test_who_stays_home_no_longer_counts(desk: Desk) -> None:
     """The report loses exactly that person."""
     who = desk.loadout.people[-1]
     mass_kg = desk.report.mass_kg
-    assert set_cell(desk, kit.people(desk), who.key, "rides", kit.STAYS) == []
+    assert set_cell(desk, kit.people(desk), who.key, "rides", STAYS) == []
     assert mass_kg - desk.report.mass_kg == pytest.approx(who.mass_kg, abs=1e-9)
 
 
