@@ -14,7 +14,7 @@ from loadcalc.model import Filled, Item, Liquid, Loadout, Place, Size, Stowed, Z
 from loadcalc.model.facts import fact_rows
 
 ROWS = fact_rows("fuel_and_gas_words")
-SAYS = ("fuel", "gas", "perhaps", "holder", "thing", "other", "aside")
+SAYS = ("fuel", "gas", "perhaps", "holder", "once", "thing", "other", "aside")
 
 
 def words_that(*says: str) -> list[str]:
@@ -74,7 +74,7 @@ def test_each_word_for_fuel_or_gas(row: dict[str, str]) -> None:
     assert gear(f"{word} thingamajig") == "ask"
 
 
-@pytest.mark.parametrize("holder", words_that("holder"))
+@pytest.mark.parametrize("holder", words_that("holder", "once"))
 def test_each_holder(holder: str) -> None:
     """One, many, and in capitals it holds what stands before it; alone it says nothing, and water in it is water."""
     for text in (f"Propane {holder}", f"PROPANE {holder}S", f"propane {holder}s (2)", f"propane-{holder}"):
@@ -181,7 +181,7 @@ def test_look_alikes(name: str) -> None:
 
 @given(
     st.sampled_from(words_that("fuel", "gas")),
-    st.lists(st.sampled_from(words_that("aside", "holder")), max_size=3),
+    st.lists(st.sampled_from(words_that("aside", "holder", "once")), max_size=3),
     st.sampled_from((str.upper, str.title, str.lower)),
     st.sampled_from((" ", "  ", "-", "\u2011", "_")),
 )

@@ -21,6 +21,7 @@ AWAY = "away"  # it is something else: water, a stove
 # What the table says of a word beside these. HOLDER: what fuel and gas are kept in. THING: holds none, even when it is
 # for fuel. OTHER: a content that is neither. ASIDE: tells nothing; "empty" is one, for an empty can counts too.
 HOLDER, THING, OTHER, ASIDE = "holder", "thing", "other", "aside"
+ONCE = "once"  # a holder that is not filled again
 NEW = "new"  # a word that is not in the table
 MOST_WORDS = 3
 _JOINTS = re.compile(
@@ -65,6 +66,15 @@ def said_by_group(text: str) -> str:
     return said_by(text) if len(_parts(text)) == 1 else ""
 
 
+def filled_once(text: str) -> bool:
+    """Whether a name says that what it holds is not filled again, so that nobody tests it.
+
+    >>> filled_once("Butane cartridges"), filled_once("Gas bottle")
+    (True, False)
+    """
+    return ONCE in _labels(_plain(text))
+
+
 def _told(number: int, parts: list[tuple[str, list[str]]]) -> str:
     """What one part says beside the first one: in "Stove (propane)" the gas may be what it burns, not what it holds."""
     joint, labels = parts[number]
@@ -94,10 +104,11 @@ def _alone(labels: list[str]) -> str:
 
 def _parts(text: str) -> list[tuple[str, list[str]]]:
     """Each part that says anything: "for" or "not" when such a word stands before it, and what its words are."""
-    plain = unicodedata.normalize("NFKC", text).casefold()
+    plain = _plain(text)
     joint, start, parts = "", 0, []
     for found in (*_JOINTS.finditer(plain), None):
-        labels = _labels(plain[start : found.start() if found else None])
+        told = _labels(plain[start : found.start() if found else None])
+        labels = [HOLDER if label == ONCE else label for label in told]
         if labels:
             parts.append((joint, labels))
             joint = ""
@@ -108,7 +119,12 @@ def _parts(text: str) -> list[tuple[str, list[str]]]:
     return parts
 
 
+def _plain(text: str) -> str:
+    return unicodedata.normalize("NFKC", text).casefold()
+
+
 def _labels(part: str) -> list[str]:
+    """What the table says of each word or group of words, the longest group first; ASIDE is left out."""
     words, labels, place = _WORDS.findall(part), [], 0
     while place < len(words):
         for most in range(min(MOST_WORDS, len(words) - place), 0, -1):

@@ -6,13 +6,12 @@ The intervals are those of :mod:`loadcalc.checks.intervals`.
 from __future__ import annotations
 
 import datetime
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from loadcalc.checks.gas import kind_of
-from loadcalc.checks.gas_words import GAS
+from loadcalc.checks.gas_words import GAS, filled_once
 from loadcalc.checks.intervals import CYLINDER, NO_CHECKS, Rule, rules
 from loadcalc.model.errors import BadValue
 from loadcalc.season import records
@@ -24,9 +23,6 @@ from loadcalc.season.present import Fields
 if TYPE_CHECKING:
     from loadcalc.season.store import Season
 
-NOT_REFILLED = re.compile(
-    r"cartridge|canister", re.IGNORECASE
-)  # thrown away when empty; common practice, no source
 SOON_DAYS = 60
 TIRES = {"front": "Front tires", "rear": "Rear tires", "spare": "Spare tire"}
 
@@ -107,7 +103,7 @@ def check_kind(key: str, fields: Fields) -> str:
     if said := str(fields.get("check_kind") or ""):
         return "" if said == NO_CHECKS else said
     item = records.item(key, fields)
-    return CYLINDER if kind_of(item) == GAS and not NOT_REFILLED.search(item.name) else ""
+    return CYLINDER if kind_of(item) == GAS and not filled_once(item.name) else ""
 
 
 def _looks(axle: str, name: str, fields: Fields) -> list[Event]:
