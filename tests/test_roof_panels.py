@@ -393,11 +393,10 @@ def test_gas_and_fuel_in_words(desk: Desk) -> None:
     rows = gas_words.aboard_rows(hazards(desk.loadout), US)
     assert rows[0] == ("Propane cylinder", "gas", "22 lb", "Rear door rack", "no")
     assert [row[0] for row in rows] == ["Propane cylinder", "Saw mix can", "Together"]
-    assert gas_words.cautions(hazards(desk.loadout)) == ""
     desk.season.stow(FRIDAY, "propane-cylinder", "Cargo deck left")
     desk.reload()
     assert gas_words.aboard_rows(hazards(desk.loadout), US)[0][3:] == ("Cargo deck left", "▲ yes")
-    assert gas_words.cautions(hazards(desk.loadout)).startswith("▲ In the air that people breathe: Propane")
+    assert "▲ Gas that rides where people breathe: Propane cylinder (Cargo deck left)" in gas.aboard_html(desk)
 
 
 def test_every_quantity_note_has_its_status() -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import ipywidgets as widgets
 
+from loadcalc.checks.findings.finding import AIR
 from loadcalc.checks.gas import fill_limit, hazards, kind_of
 from loadcalc.checks.gas_words import ASK
 from loadcalc.checks.intervals import COATED, CYLINDER, UNCOATED, rule_after
@@ -19,6 +20,7 @@ from workbook.panels.desk import Desk
 from workbook.panels.forms import ROW
 from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.words import gas as said
+from workbook.words.findings import finding_lines
 
 HEADS = ("Note", "How much", "From, and what it binds", "Status")
 AS_HIGH = {"min_height": "34px"}  # of a question and of its answer
@@ -125,10 +127,10 @@ class Asked:
 
 
 def aboard_html(desk: Desk) -> str:
-    """The warnings, and what is on board."""
+    """What is found to be the matter with it, then what is on board."""
     found = hazards(desk.loadout)
-    warned = said.cautions(found, "above")
-    head = lines(warned.removeprefix("▲ "), alarm=warned.startswith("▲")) if warned else ""
+    matters = "\n".join(finding_lines((f for f in desk.report.findings if f.kind == AIR), desk.units))
+    head = lines(matters.removeprefix("▲ "), alarm=matters.startswith("▲")) if matters else ""
     table = html_table(said.ABOARD, said.aboard_rows(found, desk.units), numbers=(2,)) if found else lines(said.NONE)
     return head + table
 

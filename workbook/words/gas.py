@@ -35,33 +35,6 @@ KINDS = (("not known", CYLINDER), ("yes, all over", COATED_KIND), ("no, or anoth
 LITRES, KILOGRAMS = "L", "kg"
 
 
-def cautions(found: Sequence[Hazard], say_it: str = "on page 05") -> str:
-    """A line each: what shares the cabin's air, what may share it, and what may be fuel or gas, for nobody has said.
-
-    say_it : where the reader may say which it is.
-    """
-    sure = [hazard for hazard in found if hazard.kind != ASK]
-    lines = (
-        (
-            f"{MARKS['over']} In the air that people breathe: ",
-            [hazard for hazard in sure if hazard.in_cabin],
-            "Move it outside, upright and vented.",
-        ),
-        (
-            f"{MARKS['not known']} Nobody has said whether people breathe beside it: ",
-            [hazard for hazard in sure if hazard.in_cabin is None],
-            "Say on page 01 whether that zone is in the cabin; until then it does not count as outside.",
-        ),
-        (
-            f"{MARKS['not known']} Fuel, gas, or neither: ",
-            [hazard for hazard in found if hazard.kind == ASK],
-            f"Say which {say_it}; until then treat it as fuel, outside the cabin.",
-        ),
-    )
-    named = ((lead, "; ".join(f"{h.name} ({h.zone})" for h in these), cure) for lead, these, cure in lines)
-    return "\n".join(f"{lead}{names}. {cure}" for lead, names, cure in named if names)
-
-
 def aboard_rows(found: Sequence[Hazard], units: Units) -> list[tuple[str, str, str, str, str]]:
     """What is on board beside the vehicle's own tank: name, what it is, mass, zone, and who breathes beside it."""
     kinds = {ASK: f"{MARKS['not known']} not said"}

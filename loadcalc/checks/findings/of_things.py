@@ -10,7 +10,6 @@ from loadcalc.checks.findings.finding import (
     AIR,
     DUE,
     FIGURE,
-    GEAR,
     LEDGER,
     LIFT,
     LOOSE,
@@ -65,7 +64,7 @@ def air_findings(loadout: Loadout) -> Iterator[Finding]:
             else "in a zone of which nobody has said whether people breathe there"
         )
         say = (
-            "say on page 02 what it is, or "
+            "say which on page 05, or "
             if doubtful
             else ""
             if inside
@@ -74,7 +73,7 @@ def air_findings(loadout: Loadout) -> Iterator[Finding]:
         yield Finding(
             kind=AIR, key=f"air:{hazard.name}", what=f"{hazard.name} ({hazard.zone})", said=f"{named} {where}",
             is_bad=inside and not doubtful, amount=hazard.mass_kg, rests_on="its mark, its kind, or its name",
-            cure=say + outside, page=GEAR if doubtful else RATINGS,
+            cure=say + outside, page=ROOF if doubtful else RATINGS,
         )  # fmt: skip
 
 
