@@ -265,6 +265,12 @@ def test_a_plan_in_words() -> None:
     assert "(132 lb)" in words.steps_words(plan, US)
 
 
+def test_the_rules_are_told_in_the_readers_units() -> None:
+    """4 L a kilogram is 0.479 gal a pound: 4 / 3.785412 x 0.45359237."""
+    assert "a thing without a size takes 0.479 gal a pound;" in words.rules_words(Rules(liters_per_kg=4.0), US)
+    assert "a thing without a size takes 4 L a kilogram;" in words.rules_words(Rules(liters_per_kg=4.0), SI)
+
+
 def test_a_long_plan_has_a_short_note() -> None:
     """Four steps and more are only counted in the ledger's line."""
     plan = plan_of(stowed("anvil", 60.0, "roof"), stowed("tent", 20.0, "roof"))

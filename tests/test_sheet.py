@@ -238,6 +238,14 @@ def test_the_usual_cautions_come_last() -> None:
     assert found[-1].startswith("Makers' ratings and local law come first")
 
 
+def test_a_loaded_roof_has_its_caution_on_the_sheet(desk: Desk) -> None:
+    """Nobody lifts up there alone or stands on a tire; with the rack off, nothing is said of it."""
+    assert "Nobody lifts onto a roof alone." in sheet_text(desk)
+    assert "never on a tire, a bumper, or a sill" in sheet_text(desk)
+    bare = evaluate(invented_vehicle(1), Loadout(name="empty"))
+    assert "Nobody lifts" not in sheet_html(bare, US)
+
+
 def test_a_strap_line_tells_shortfalls() -> None:
     """One strap too few: the sheet says which direction falls short."""
     group = Strapping(

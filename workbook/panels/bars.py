@@ -11,7 +11,7 @@ from workbook.panels.desk import Desk
 from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.words import mounts as mount_words
 
-HEADS = ("Bar", "Carries", "Bends / stiff", "Its limit", "Used", "Left foot", "Right foot")
+HEADS = ("Bar", "Carries", "If it bends / is stiff", "Its limit", "Used", "Left foot", "Right foot")
 
 
 def bars_words(desk: Desk) -> str:

@@ -11,7 +11,7 @@ from workbook.panels.desk import Desk
 from workbook.panels.frame import html_table, lines, with_formulas
 from workbook.words import lifting as said
 
-HEADS = ("Box", "To", "What to do", "Mass", "Hands at", "Limit, one person", "Mass / limit")
+HEADS = ("Box", "To", "By the equation", "Mass", "Hands at", "Limit, one person", "Mass / limit")
 WIDE = widgets.Layout(width="380px")
 LABEL = {"description_width": "210px"}
 FROM = {"the ground": 0.0, "a bumper or low wall": 0.5, "a tailgate or table": 0.75}
@@ -22,7 +22,7 @@ def lifting_html(found: tuple[Lifted, ...], units: Units) -> str:
     parts = [lines(said.summary(found, units))]
     parts.append(html_table(HEADS, said.lift_rows(found, units), numbers=(3, 4, 5, 6)))
     rest = len(found) - said.SHOWN
-    more = f"Not listed: {rest} more, each with a lower index.\n" if rest > 0 else ""
+    more = f"Not listed: {rest} more, lighter beside their limits.\n" if rest > 0 else ""
     return "".join([*parts, lines(f"{more}{said.FOOTING}\n{said.CAUTION}")])
 
 

@@ -172,7 +172,7 @@ def tie_down_panel(desk: Desk) -> widgets.Widget:
     unit, _, usual, most = SPEEDS[desk.season.units]
     speed = widgets.FloatSlider(
         value=usual, min=0.0, max=most, step=5.0, readout_format=".0f", description=f"Speed of the air, {unit}",
-        layout=widgets.Layout(width="420px"), style={"description_width": "130px"},
+        layout=widgets.Layout(width="460px"), style={"description_width": "170px"},
     )  # fmt: skip
     lift = widgets.BoundedFloatText(
         value=LIFT_COEFFICIENT, min=0.0, max=3.0, step=0.1, description="Lift coefficient (assumed)",

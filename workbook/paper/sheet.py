@@ -22,6 +22,7 @@ from workbook.words import ratings as words
 from workbook.words import restraint as restraint_words
 from workbook.words.findings import finding_lines, headline, is_bad
 from workbook.words.forces import force
+from workbook.words.lifting import FOOTING
 from workbook.words.tires import road_kpa, tire_of, trail_kpa
 
 TIGHTEST = 6
@@ -139,10 +140,11 @@ def tire_lines(vehicle: Vehicle, loadout: Loadout, units: Units) -> list[str]:
 
 
 def cautions(report: Report) -> list[str]:
-    """How fuel and gas of this departure ride, then the usual cautions."""
-    found = hazards(report.shares.loadout)
+    """How fuel and gas of this departure ride, how the roof is loaded, then the usual cautions."""
+    loadout = report.shares.loadout
+    found, roof = hazards(loadout), any(mass.on_carrier for mass in report.shares.masses)
     names = ", ".join(hazard.name for hazard in found)
-    return [f"Upright, vented, outside, away from flame: {names}."] * bool(found) + [words.CAUTION]
+    return [f"Upright, vented, outside, away from flame: {names}."] * bool(found) + [FOOTING] * roof + [words.CAUTION]
 
 
 __all__ = ["cautions", "rating_lines", "sheet_html", "strap_lines", "tire_lines"]

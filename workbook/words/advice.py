@@ -174,9 +174,12 @@ def _carried(load_kg: float, units: Units) -> str:
 
 def rules_words(rules: Rules, units: Units) -> str:
     """What advice keeps to besides the ratings, and that these are wishes."""
+    weight = {"lb": "pound", "kg": "kilogram"}[units.mass_unit]
+    room = f"{units.volume(rules.liters_per_kg * units.scale('mass').si(1.0))} a {weight}"
     return (
-        f"Kept besides the ratings, all of them planning figures: a zone is at most {rules.fill:.0%} full by the boxes "
-        f"of what is in it, or no fuller than now; a thing without a size takes {rules.liters_per_kg:g} L a kilogram; "
+        "Beside the ratings each plan keeps to these planning figures: a zone is at most "
+        f"{rules.fill:.0%} full by the boxes of what is in it, or no fuller than now; "
+        f"a thing without a size takes {room}; "
         f"the center of gravity ends at most {units.length(rules.side_m)} off the center line (the balance "
         "target), or no further off; "
         f"what must stay low rides at most {units.length(rules.low_above_cg_m)} above the empty vehicle's center of "

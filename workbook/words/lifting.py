@@ -9,7 +9,6 @@ from loadcalc.checks.lifting.niosh import OutsideEquation
 from loadcalc.model.quantities import Units
 from workbook.figures.palette import MARKS
 
-SHARE = "get help, split it, or place it lower"
 CAUTION = (
     "The revised NIOSH equation (DHHS (NIOSH) 94-110) is for one healthy adult, two hands, firm footing, a steady "
     "object. Two people lifting together are outside it, so no number here is for two; nor is it for climbing with a "
@@ -29,17 +28,17 @@ def why(refused: OutsideEquation, units: Units) -> str:
         value, most = units.length(float(str(refused.value))), units.length(refused.most)
     else:
         value, most = f"{refused.value:g} {refused.unit}", f"{refused.most:g} {refused.unit}"
-    return f"{refused.field} {value}, equation 0 to {most}"
+    return f"{refused.field} {value} (it ends at {most})"
 
 
 def word(lifted: Lifted, units: Units) -> str:
-    """What to do about one box."""
+    """What the equation says of one box."""
     if lifted.refused is not None:
-        return f"{MARKS['not known']} {SHARE}: {why(lifted.refused, units)}"
+        return f"{MARKS['not known']} outside it: {why(lifted.refused, units)}"
     if lifted.index is None or lifted.index <= SCARCELY + 1e-9:
         return "at or under the limit"
     far = "far " if lifted.index > MANY else ""
-    return f"{MARKS['over']} {far}over the limit: {SHARE}"
+    return f"{MARKS['over']} {far}over the limit"
 
 
 def lift_rows(found: Sequence[Lifted], units: Units, most: int = SHOWN) -> list[tuple[str, ...]]:
@@ -85,11 +84,13 @@ def summary(found: Sequence[Lifted], units: Units) -> str:
     said = []
     if outside:
         names = ", ".join(lifted.name for lifted in outside)
-        said.append(f"Outside the lifting equation, so no number: {names}. Get help, split them, or place them lower.")
+        said.append(f"Outside the lifting equation, so no number: {names}.")
     if over:
         first = over[0]
         said.append(
             f"Over the recommended limit for one person: {len(over)} of {len(found)}, first {first.name} "
             f"({units.mass(first.mass_kg)}, limit {units.mass(first.limit_kg or 0.0)}, {first.index:.1f} times it)."
         )
+    if said:
+        said.append("Get help, split them, or place them lower.")
     return " ".join(said) or "No box is over the recommended limit for one person, lifted as set here."
