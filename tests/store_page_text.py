@@ -1,12 +1,14 @@
 """Run every page on a fresh demo season and store what its text cells say: `python3 -m tests.store_page_text`.
 
 Only printed text is stored. Panels (widgets, figures) are left without outputs, so the pages stay small and
-reviewable, and nbval compares exactly the text. Read the diff before you commit it: it is a claim about numbers.
+reviewable, and nbval compares exactly the text.
+Numbers (`... 00 03`) store those pages only. Read the diff before you commit it: it is a claim about numbers.
 """
 
 from __future__ import annotations
 
 import os
+import sys
 import tempfile
 from pathlib import Path
 
@@ -38,8 +40,8 @@ def store(path: Path) -> None:
     nbformat.write(page, path)
 
 
-def main() -> None:
-    """Store the text of all pages."""
+def main(numbers: list[str]) -> None:
+    """Store the text of the pages with these numbers; of all of them without any."""
     from loadcalc.season import start_season
 
     with tempfile.TemporaryDirectory() as folder:
@@ -47,6 +49,8 @@ def main() -> None:
         start_season(season, ROOT / "data" / "demo")
         os.environ["LOADOUT_SEASON"] = str(season)
         for path in PAGES:
+            if numbers and path.name[:2] not in numbers:
+                continue
             store(path)
             print(f"stored the text of {path.name}")
 
@@ -55,4 +59,4 @@ if __name__ == "__main__":
     from workbook.launcher.environment import enter
 
     enter("tests.store_page_text", with_tests=True)
-    main()
+    main(sys.argv[1:])

@@ -123,7 +123,7 @@ def about(judgment: Judgment, units: Units, group: str) -> str:
     lines = finding_lines(found, units)
     known = sum(rating.known for rating in mine)
     if known and not any(finding.kind in (OVER, OVER_ASSUMED) for finding in found):
-        lines.insert(0, f"Of {_ratings(known)} here with a known limit none is exceeded.")
+        lines.insert(0, f"Of {_ratings(known, group)} with a known limit none is exceeded.")
     return "\n".join(lines)
 
 
@@ -132,8 +132,9 @@ def _loaded(judgment: Judgment) -> list[RatingResult]:
     return [r for r in judgment.ratings if r.unit == "kg" and not idle(r) and abs(r.load) > 0]
 
 
-def _ratings(count: int) -> str:
-    return "1 rating" if count == 1 else f"{count} ratings"
+def _ratings(count: int, group: str = "") -> str:
+    named = f"{group} rating" if group else "rating"
+    return f"{count} {named}" if count == 1 else f"{count} {named}s"
 
 
 def _begun(text: str) -> str:

@@ -95,7 +95,8 @@ def tie_findings(loadout: Loadout) -> Iterator[Finding]:
             said = f"not enough by a rule set: {', '.join(states[SHORT])}"
             cure = "add straps, tighten them, or carry less"
         elif states[NOT_KNOWN]:
-            said, cure = f"not known whether it is enough: {' and '.join(lacks)}", "enter what is not known"
+            said = f"not known whether the straps are enough; missing: {' and '.join(lacks)}"
+            cure = "enter what is missing"
         else:
             continue
         yield Finding(
@@ -174,7 +175,7 @@ def due_findings(loadout: Loadout, due: Iterable[CheckDue], today: datetime.date
         late = one.on is not None
         yield Finding(
             kind=DUE, key=f"due:{one.key}:{one.what}", what=one.name,
-            said=f"overdue since {one.on}: {one.what}" if late else f"date not known: {one.what}",
+            said=f"overdue since {one.on} ({one.what})" if late else f"date not known ({one.what})",
             is_bad=late, rests_on=one.source, cure="have it checked, and enter the date", page=LEDGER,
         )  # fmt: skip
 
@@ -201,7 +202,7 @@ def figure_findings(vehicle: Vehicle, loadout: Loadout) -> Iterator[Finding]:
     for key, what, source, counts in figures:
         if source:
             yield Finding(
-                kind=FIGURE, key=f"figure:{key}", what=what, said=f"not measured: {source}", rests_on=counts,
+                kind=FIGURE, key=f"figure:{key}", what=what, said=f"not measured ({source})", rests_on=counts,
                 cure="weigh or measure your own, and enter it", page=RATINGS,
             )  # fmt: skip
 
