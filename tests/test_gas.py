@@ -33,10 +33,12 @@ def test_fill_grows_with_the_cylinder_and_leaves_room(water_kg: float) -> None:
     assert found.limit_kg < 0.9 * 0.507 * water_kg / 0.998
 
 
-def test_a_cylinder_that_holds_nothing_is_refused() -> None:
-    """There is nothing to fill."""
-    with pytest.raises(BadValue, match="water capacity 0"):
-        fill_limit(0.0)
+@pytest.mark.parametrize("water_kg", [0.0, 0.099, 500.1])
+def test_what_is_no_cylinder_is_refused(water_kg: float) -> None:
+    """From a tenth of a kilogram of water to five hundred; both ends are cylinders."""
+    with pytest.raises(BadValue, match="water capacity"):
+        fill_limit(water_kg)
+    assert fill_limit(0.1).limit_kg < fill_limit(500.0).limit_kg
 
 
 

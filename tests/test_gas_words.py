@@ -149,6 +149,8 @@ def test_each_word_that_tells_nothing(word: str) -> None:
         ("E-85", "fuel"),
         ("Gas stove with cartridge", "ask"),
         ("Stove (propane)", "ask"),
+        ("Camp stove propane", "ask"),
+        ("Hose, propane", "ask"),
         ("Diesel heater", "ask"),
         ("Jerry can, no petrol", "ask"),
         ("Water can (was petrol)", "ask"),
