@@ -62,6 +62,7 @@ def places(aft: tuple[float, float] = (-0.8, 4.2)) -> st.SearchStrategy[Place]:
 
 
 DOG = st.booleans()
+CALLED = ("item", "item", "item", "Gas bottle", "Jerry can")  # plainly neither, by its name gas, and in doubt
 GROUP = "tied together"
 ROAD_KPA = st.none() | st.sampled_from([180.0, 300.0])
 TRAIL_KPA = st.none() | st.sampled_from([120.0, 160.0])
@@ -70,9 +71,10 @@ OWN_PLACE = st.none() | places()  # at the zone's place, or at one of its own
 
 @cache
 def limits(high_kg: float) -> st.SearchStrategy[Limit]:
-    """Limits: not known, nothing allowed, or up to `high_kg` [kg]."""
+    """Limits: not known, nothing allowed, or up to `high_kg` [kg]; read somewhere, or guessed."""
     known = st.one_of(st.just(0.0), thousandths(1.0, high_kg))
-    return st.one_of(st.just(Limit()), st.builds(Limit, limit_kg=known, read_at=st.just("invented")))
+    read_at = st.sampled_from(["invented", "invented", "a guess"])
+    return st.one_of(st.just(Limit()), st.builds(Limit, limit_kg=known, read_at=read_at))
 
 
 @cache
@@ -234,11 +236,11 @@ def _bars() -> st.SearchStrategy[Bar]:
 @cache
 def _straps() -> st.SearchStrategy[tuple[Strapping, ...]]:
     """How the one group is tied down that items may belong to, or nothing said of it."""
-    known = st.none() | st.sampled_from([100.0, 600.0])
+    known = st.none() | st.sampled_from([0.0, 0.5, 100.0, 600.0])
     tied = st.builds(
         Strapping, key=st.just(GROUP), name=st.just("tied together"), straps=st.integers(0, 4),
         way=st.sampled_from(WAYS), angle_deg=thousandths(20.0, 90.0), tension_n=known, wll_kg=known,
-        anchor_wll_kg=known,
+        anchor_wll_kg=known, surfaces=st.sampled_from(["", "steel crate on grooved aluminum"]), flat=st.booleans(),
     )  # fmt: skip
     return st.lists(tied, max_size=1).map(tuple)
 
@@ -246,9 +248,10 @@ def _straps() -> st.SearchStrategy[tuple[Strapping, ...]]:
 @cache
 def _items() -> st.SearchStrategy[list[Item]]:
     item = st.builds(
-        lambda number, mass_kg, count, size, hazard: Item(
-            name=f"item {number}", mass_kg=mass_kg, count=count, size=size, hazard=hazard
+        lambda called, number, mass_kg, count, size, hazard: Item(
+            name=f"{called} {number}", mass_kg=mass_kg, count=count, size=size, hazard=hazard
         ),
+        st.sampled_from(CALLED),
         st.integers(1, 99),
         thousandths(0.0, 80.0),
         st.integers(0, 4),

@@ -12,7 +12,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from loadcalc.checks import Report, Shares, evaluate
-from loadcalc.model import BadValue, Filled, Limit, Liquid, Loadout, Place, Tire, Trailer, Vehicle
+from loadcalc.model import (
+    BadValue,
+    Filled,
+    Item,
+    Limit,
+    Liquid,
+    Loadout,
+    Place,
+    Stowed,
+    Tire,
+    Trailer,
+    Vehicle,
+)
 from loadcalc.plan.doubt import Doubt
 from loadcalc.plan.quantities import STANDARD_KG
 from loadcalc.plan.sweep import Quantity, apart, quantities, sweep, tried, values_of
@@ -125,6 +137,20 @@ def test_every_quantity_starts_from_what_is_so(case: Case) -> None:
             assert same.rating(rating.key).load == pytest.approx(rating.load, abs=1e-8)
         for value in (quantity.low, quantity.high):
             evaluate(vehicle, quantity.put(loadout, value))
+
+
+def test_a_zone_with_next_to_nothing_in_it_grows_to_a_load() -> None:
+    """A note of 1 g, ± 250 g, alone in its zone grows to the usual load; an anvil stays home."""
+    vehicle, loadout = full_case()
+    note = Stowed(item=Item(name="note", mass_kg=0.001, plus_minus_kg=0.25), zone=loadout.zones[0].name)
+    home = replace(note, item=Item(name="anvil", mass_kg=40.0), count=0)
+    alone = replace(loadout, gear=(note, home), liquids=())
+    zone = by_key(vehicle, alone)[f"zone:{note.zone}"]
+
+    grown, left = zone.put(alone, zone.high).gear
+
+    assert grown.mass_kg == pytest.approx(zone.high, rel=1e-12)
+    assert left == home
 
 
 def test_water_empties_and_fills_in_proportion() -> None:

@@ -128,11 +128,11 @@ def test_no_chance_reads_as_none_or_certain(chance: float | None, said: str) -> 
 def test_the_joint_sentence_tells_over_from_in_doubt(desk: Desk) -> None:
     """What is over as entered is said, and the chance that another joins it beside it, with its method."""
     said = doubt_words.joint_words(draw(Doubt(desk.report.shares)), desk.report)
-    assert said.startswith("One rating is over as entered")
+    assert said.startswith("Over as entered: 1. Chance of at least one known rating being over: ")
     assert "another one, within its limit as entered, is over too" in said
     assert "simulation, 100,000 trials" in said
     calm = evaluate(replace(VEHICLE, limits={"gross": Limit(limit_kg=9000.0, read_at="door label")}), LOADOUT)
-    assert doubt_words.joint_words(draw(Doubt(calm.shares)), calm).startswith("Chance that at least one")
+    assert doubt_words.joint_words(draw(Doubt(calm.shares)), calm).startswith("Chance of at least one")
 
 
 def test_the_comparison_in_words() -> None:

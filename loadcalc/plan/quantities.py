@@ -129,7 +129,9 @@ def _times(thing: Aboard, factor: float) -> Stowed:
             name=thing.liquid.name, mass_kg=thing.mass_kg * factor, known="label", key=thing.liquid.key
         )
         return Stowed(item=item, zone=thing.zone, place=thing.place, group=thing.group)
-    half_kg = item_half_width_kg(thing.item) * factor
+    if not thing.count:
+        return thing  # it stays home
+    half_kg = min(item_half_width_kg(thing.item) * factor, LARGEST_ITEM_KG)  # of a gram, grown to a load
     item = replace(thing.item, mass_kg=thing.item.mass_kg * factor, known="label", plus_minus_kg=half_kg)
     return replace(thing, item=item)
 

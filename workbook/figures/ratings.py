@@ -81,7 +81,7 @@ def left_out(report: Report, shown: Sequence[Bar], units: Units) -> str:
     missing = sum(not r.known and not idle(r) for r in rest)
     said = []
     if known:
-        said.append(f"{len(known)} more, none over {percent(known[0])}")
+        said.append(f"{len(known)} more, at most {percent(known[0])} used")
     if missing:
         said.append(f"{missing} zone{'s' if missing > 1 else ''} without a known limit")
     return "Not drawn: " + "; ".join(said) + "." if said else "Every rating is drawn."

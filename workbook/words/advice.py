@@ -31,7 +31,7 @@ BUTTONS = {
     SINGLE: "Single moves",
 }
 HINTS = {
-    LEGAL: "The fewest moves after which no known rating is over, with nothing added where no limit is known",
+    LEGAL: "The fewest moves that bring each known rating within its limit, with nothing added where none is known",
     LOWER: "The lowest center of gravity for each number of moves",
     LEAVE: "The smallest sets of things that must stay home, when nothing is moved",
     WHY: "Which limits stand in the way, and by how much, when things are only moved",

@@ -69,11 +69,10 @@ def joint_words(drawing: Drawing, report: Judgment) -> str:
     error = drawing.standard_error(drawing.any_new_over)
     how = f"simulation, {drawing.draws:,} trials, give or take {100 * error:.1g} percentage points"
     if not over:
-        return f"Chance that at least one known rating is over: {chance_words(drawing.any_over)} ({how}).{left_out}"
-    word = "One rating is" if over == 1 else f"{over} ratings are"
+        return f"Chance of at least one known rating being over: {chance_words(drawing.any_over)} ({how}).{left_out}"
     another = chance_words(drawing.any_new_over)
     return (
-        f"{word} over as entered; chance that at least one known rating is over: {chance_words(drawing.any_over)}. "
+        f"Over as entered: {over}. Chance of at least one known rating being over: {chance_words(drawing.any_over)}. "
         f"Chance that another one, within its limit as entered, is over too: {another} ({how}).{left_out}"
     )
 

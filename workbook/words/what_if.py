@@ -46,7 +46,7 @@ def tightest_words(report: Report, units: Units, conditions: Sequence[str] = ())
         if r.known and r.unit == "kg" and (not conditions or r.condition in conditions)
     ]
     if not found:
-        return "No limit is known, so nothing is judged."
+        return "Tightest: not known, because no limit is known."
     first = found[0]
     when = "" if first.condition in first.name else f" ({first.condition})"
     return f"Tightest: {named(first)}, {percent(first)} used, {room(first, units)}{when}."
