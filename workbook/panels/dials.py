@@ -12,6 +12,7 @@ from loadcalc.model import Filled, Loadout, Occupant, Place, Vehicle
 from loadcalc.model.quantities import Scale, Units
 
 SLIDE = widgets.Layout(width="100%", min_width="260px")
+NO_READOUT = widgets.Layout(width="calc(100% - 76px)", min_width="184px")  # its rail as long as the others'
 REACH_M = 0.6  # how far a zone's load point may be tried out from where it was entered
 
 
@@ -155,8 +156,8 @@ def slider(dial: Dial, moved: Callable[[Dial, float], None]) -> widgets.FloatSli
         readout=dial.say is None,
         readout_format=".0f" if dial.step >= 1 else ".2f",
         continuous_update=True,
-        layout=SLIDE,
-        style={"description_width": "52%"},
+        layout=SLIDE if dial.say is None else NO_READOUT,
+        style={"description_width": "52%" if dial.say is None else "calc(52% + 40px)"},
     )
 
     def turned_to(change: dict[str, float]) -> None:
