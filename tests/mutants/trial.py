@@ -26,8 +26,9 @@ PYTEST = (
     "-m", "pytest", "-x", "-q", "-o", "addopts=--import-mode=importlib", "-p", "tests.notebooks", "-p", "no:nbval",
     "-p", "no:xdist", "-p", "no:cacheprovider", "--hypothesis-seed=0",
 )  # fmt: skip
+NEAREST = 12
 KILLED, SURVIVED = "killed", "survived"
-SLOW = ("workbook", "loadcalc.season")  # a test of pages or seasons counts only for the files that it names
+SLOW = ("workbook", "loadcalc.season")  # a test of pages or seasons counts only for files that it names
 
 
 def lines(paths: Sequence[str], seed: int, sample: int) -> Iterator[str]:
@@ -35,9 +36,8 @@ def lines(paths: Sequence[str], seed: int, sample: int) -> Iterator[str]:
     files = sorted({file for path in paths for file in _files(ROOT / path)})
     every = [change for file in files for change in changes(file)]
     tried = sorted(random.Random(seed).sample(every, min(sample, len(every))), key=lambda c: (c.path, c.line))
-    untouched = {
-        change.path: change.path.read_bytes() for change in tried
-    }  # the checkout may change meanwhile
+    # kept, since the checkout may change meanwhile
+    untouched = {change.path: change.path.read_bytes() for change in tried}
     tests = {path: _tests_of(path) for path in untouched}
     copies: SimpleQueue[Path] = SimpleQueue()
     numbers = count(1)  # as the time of writing: no two changes share one, so no stale bytecode runs
@@ -48,7 +48,7 @@ def lines(paths: Sequence[str], seed: int, sample: int) -> Iterator[str]:
         place.write_bytes(change.source)
         os.utime(place, (number := next(numbers), number))
         try:
-            return _run(copy, tests[change.path], patience_s)
+            return _said(_run(copy, tests[change.path], patience_s))
         finally:
             place.write_bytes(untouched[change.path])
             shutil.rmtree(copy / ".hypothesis", ignore_errors=True)  # an example found helps no other change
@@ -59,10 +59,12 @@ def lines(paths: Sequence[str], seed: int, sample: int) -> Iterator[str]:
             ignore = shutil.ignore_patterns(".*", "__pycache__")
             copies.put(Path(shutil.copytree(ROOT, Path(folder, str(number)), ignore=ignore)))
         start, all_tests = monotonic(), sorted({test for found in tests.values() for test in found})
-        if _run(Path(folder, "0"), all_tests, 3600.0) != SURVIVED:
-            yield "The tests fail with nothing changed: mend them first."
+        first = _run(Path(folder, "0"), all_tests, 3600.0)
+        if _said(first) != SURVIVED:
+            shown = "" if first is None else first.stdout.decode()[-1000:]
+            yield f"The tests fail with nothing changed: mend them first.\n{shown}"
             return
-        patience_s = 60 + 5 * (monotonic() - start)
+        patience_s = 60 + 2 * (monotonic() - start)
         yield f"Seed {seed}: {len(tried)} of {len(every)} possible changes in {len(files)} files."
         killed = 0
         for change, said in zip(tried, pool.map(outcome, tried), strict=True):
@@ -72,13 +74,18 @@ def lines(paths: Sequence[str], seed: int, sample: int) -> Iterator[str]:
         yield f"{killed} of {len(tried)} killed, {killed / max(len(tried), 1):.1%}."
 
 
-def _run(copy: Path, tests: Sequence[str], patience_s: float) -> str:
-    """What the tests say of a copy; one that goes on for too long is noticed too."""
+def _run(copy: Path, tests: Sequence[str], patience_s: float) -> subprocess.CompletedProcess[bytes] | None:
+    """Run tests in a copy; None when they go on for too long."""
+    command = [sys.executable, *PYTEST, *tests]
     try:
-        ran = subprocess.run(
-            [sys.executable, *PYTEST, *tests], cwd=copy, capture_output=True, timeout=patience_s, check=False
-        )
+        return subprocess.run(command, cwd=copy, capture_output=True, timeout=patience_s, check=False)
     except subprocess.TimeoutExpired:
+        return None
+
+
+def _said(ran: subprocess.CompletedProcess[bytes] | None) -> str:
+    """What a run of the tests says of the change in its copy."""
+    if ran is None:
         return f"{KILLED} (endless)"
     if ran.returncode not in (0, 1, 2):  # 1: a test failed; 2: a file could not be imported
         raise RuntimeError(ran.stdout.decode() + ran.stderr.decode())
@@ -86,25 +93,25 @@ def _run(copy: Path, tests: Sequence[str], patience_s: float) -> str:
 
 
 def _tests_of(path: Path) -> list[str]:
-    """The tests that import a file, straight or by way of others: those that name it first, short ones first."""
-    name, graph = _module(path), _graph()
-    straight, by_way = [], []
-    for test in sorted(ROOT.glob("tests/test_*.py"), key=lambda file: file.stat().st_size):
-        found, todo = set[str](), [_module(test)]
-        while todo:
-            if (module := todo.pop()) not in found:
-                found.add(module)
-                todo += graph.get(module, ())
-        if name in graph[_module(test)]:
-            straight.append(f"tests/{test.name}")
-        elif name in found and not any(module.startswith(SLOW) for module in found - {"loadcalc"}):
-            by_way.append(f"tests/{test.name}")
-    return [*straight, "tests/test_docstrings.py", *by_way]  # it runs the examples of every file
+    """The dozen tests that are nearest to a file: by their name, then by what they import; quick ones first."""
+    wanted, ranked = _module(path), []
+    for test in sorted(ROOT.glob("tests/test_*.py")):
+        steps, near = {_module(test): 0}, [_module(test)]
+        for module in near:  # it grows while it is read: what is nearest comes first
+            new = _graph().get(module, set()) - steps.keys()
+            steps |= dict.fromkeys(new, steps[module] + 1)
+            near += sorted(new)
+        slow = any(module.startswith(SLOW) for module in near)
+        if wanted in steps and (steps[wanted] == 1 or not slow):
+            other = test.stem.split("_")[1] not in wanted
+            ranked.append((other, steps[wanted], slow, test.stat().st_size, f"tests/{test.name}"))
+    nearest = [name for *_, name in sorted(ranked)[:NEAREST]]
+    return [*nearest, "tests/test_docstrings.py"]  # this one runs the examples of every file
 
 
 @cache
 def _graph() -> dict[str, set[str]]:
-    """What each of our modules imports by name."""
+    """What each of our modules imports by name; a package hands on what it lists, name by name."""
     graph: dict[str, set[str]] = {}
     for file in (*_files(ROOT / "loadcalc"), *_files(ROOT / "tests"), *_files(ROOT / "workbook")):
         imported = graph[_module(file)] = set()
@@ -112,7 +119,11 @@ def _graph() -> dict[str, set[str]]:
             if isinstance(node, ast.Import):
                 imported |= {alias.name for alias in node.names}
             elif isinstance(node, ast.ImportFrom) and node.module:
-                imported |= {node.module, *(f"{node.module}.{alias.name}" for alias in node.names)}
+                names = [f"{node.module}.{alias.name}" for alias in node.names]
+                if file.name == "__init__.py":
+                    graph |= {f"{_module(file)}.{alias.name}": {node.module} for alias in node.names}
+                else:
+                    imported |= {node.module, *names}
     return graph
 
 
