@@ -78,6 +78,9 @@ def test_fuel_where_people_breathe_and_where_nobody_said() -> None:
     assert "where people breathe" in inside.said
     assert not unsaid.is_bad
     assert "nobody has said" in unsaid.said
+    (doubtful,) = found(gear(Item(name="Jerry can", mass_kg=4.0)), kind="fuel or gas in the air")
+    assert not doubtful.is_bad
+    assert (inside.page, unsaid.page, doubtful.page) == ("03", "01", "05"), "where it is moved, ticked, and answered"
     assert found(gear(cylinder, REAR), kind="fuel or gas in the air") == []
 
 

@@ -12,6 +12,7 @@ from loadcalc.checks.findings.finding import (
     FIGURE,
     LEDGER,
     LIFT,
+    LOADOUT,
     LOOSE,
     PRESSURE,
     RATINGS,
@@ -63,17 +64,13 @@ def air_findings(loadout: Loadout) -> Iterator[Finding]:
             if inside
             else "in a zone of which nobody has said whether people breathe there"
         )
-        say = (
-            "say which on page 05, or "
-            if doubtful
-            else ""
-            if inside
-            else "say on page 01 whether it is, or "
-        )
+        say, page = ("", LOADOUT) if inside else ("say whether that zone is in the cabin, or ", RATINGS)
+        if doubtful:
+            say, page = "say which, or ", ROOF
         yield Finding(
             kind=AIR, key=f"air:{hazard.name}", what=f"{hazard.name} ({hazard.zone})", said=f"{named} {where}",
             is_bad=inside and not doubtful, amount=hazard.mass_kg, rests_on="its mark, its kind, or its name",
-            cure=say + outside, page=ROOF if doubtful else RATINGS,
+            cure=say + outside, page=page,
         )  # fmt: skip
 
 
