@@ -91,6 +91,20 @@ def test_a_plan_says_no_less_than_the_departure_after_it(desk: Desk) -> None:
     assert f"After it: {escape(after)}" in "".join(htmls(panel.view))
 
 
+def test_where_nothing_is_over_the_answer_is_the_judgment_and_no_pass(desk: Desk) -> None:
+    """What is not known or overdue stands before the words that nothing is moved or left."""
+    desk.season.set_limit("roof_off_road", Limit(limit_kg=120.0, read_at="invented"))
+    desk.season.set_item("propane-cylinder", made_on="1990-01-01")
+    desk.reload()
+    adviser = Adviser(desk)
+    for kind, end in ((LEGAL, "so advice moves nothing."), (LEAVE, "so advice leaves nothing home.")):
+        adviser.ask(kind)
+        assert adviser.shown.plans == ()
+        assert adviser.shown.said == f"{headline(desk.report, US)} Every thing rides where it may, {end}"
+    assert "without a known limit are not judged" in adviser.shown.said
+    assert "overdue" in adviser.shown.said
+
+
 def test_every_question_has_an_answer_on_the_demo(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
     """Words for each, plans that hold, and nothing written. Why nothing works is not proven in time, here or there."""
     monkeypatch.setitem(LIMIT_S, WHY, 6.0)
@@ -289,8 +303,11 @@ def test_what_is_said_of_bringing_it_within_ratings() -> None:
 
     nothing = said(replace(plan, steps=()))
     assert nothing.startswith(headline(plan.after, SI))
-    assert "nothing needs to be moved" in nothing
-    assert said(replace(plan, steps=plan.moves)) == "1 move will do."
+    assert nothing.endswith("Every thing rides where it may, so advice moves nothing.")
+    assert said(replace(plan, steps=plan.moves)) == (
+        "1 move will do by the known limits; it adds to 1 rating without one, as you allowed."
+    )
+    assert said(replace(plan, steps=plan.moves, after=plan.before)) == "1 move will do."
     assert said(plan, leaving=True).startswith("No rearrangement alone brings it within ratings")
     assert "found in time" in said(plan, leaving=True, sure=False)
     assert "not sure" not in said(plan)

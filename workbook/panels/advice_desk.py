@@ -76,7 +76,7 @@ def _within(answer: Within, problem: Problem, desk: Desk) -> Shown:
 def _leave(answer: Leave, problem: Problem, desk: Desk) -> Shown:
     fewest = _held(_plan(problem, found) for found in answer.fewest)
     least = _plan(problem, answer.least_mass)
-    said = found_words.leave_words(answer, desk.units, fewest, least)
+    said = found_words.leave_words(answer, desk.report, desk.units, fewest, least)
     if not fewest and least is None:
         said = _and_kept_off(said, problem)
     plans = (*fewest, *((least,) if least and least.steps not in [plan.steps for plan in fewest] else ()))

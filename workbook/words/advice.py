@@ -124,8 +124,8 @@ def before_after(plan: Plan, units: Units) -> list[tuple[str, ...]]:
     rows: list[tuple[str, ...]] = [
         (
             one.name,
-            _carried(one.after_kg - one.added_kg, units),
-            _carried(one.after_kg, units),
+            units.mass(one.after_kg - one.added_kg),
+            units.mass(one.after_kg),
             f"+{more(one.added_kg, units)}",
             "? not known",
         )
@@ -155,21 +155,27 @@ def within_words(plan: Plan | None, answer: Within, now: Judgment, units: Units)
     if plan is None:
         return "Nothing that may be moved or stay home brings it within ratings."
     if not plan.steps:
-        return f"{headline(now, units)} Every thing rides where it may: nothing needs to be moved."
+        return f"{headline(now, units)} Every thing rides where it may, so advice moves nothing."
     said = []
     if answer.leaving:
         brings = "No rearrangement alone brings it within ratings"
         none = brings if answer.sure else "No rearrangement within ratings was found in time"
-        said.append(f"{none}, so as little as can be stays home and the rest is moved: {size_words(plan)}.")
+        said.append(
+            f"{none}, so as little as can be stays home and the rest is moved: {size_words(plan)}{by_known(plan)}."
+        )
     else:
-        said.append(f"{size_words(plan).capitalize()} will do.")
+        said.append(f"{size_words(plan).capitalize()} will do{by_known(plan)}.")
     if not answer.found.proven:
         said.append("Time ran out before it was sure that fewer won't do.")
     return "\n".join([" ".join(said), *opened_words(answer.instead, units)])
 
 
-def _carried(load_kg: float, units: Units) -> str:
-    return units.mass(load_kg)
+def by_known(plan: Plan) -> str:
+    """That a plan is one by the known limits only, when it adds to others as well."""
+    if not plan.added:
+        return ""
+    others = "1 rating without one" if len(plan.added) == 1 else f"{len(plan.added)} ratings without one"
+    return f" by the known limits; it adds to {others}, as you allowed"
 
 
 def rules_words(rules: Rules, units: Units) -> str:

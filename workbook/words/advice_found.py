@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from loadcalc.checks import Judgment
 from loadcalc.model.quantities import Units
 from loadcalc.plan.advice.leave import Leave
 from loadcalc.plan.advice.plan import Plan
@@ -91,14 +92,16 @@ def curve_words(points: Sequence[Point], height_m: float, units: Units, *, eased
     return " ".join(said)
 
 
-def leave_words(leave: Leave, units: Units, fewest: Sequence[Plan], least: Plan | None) -> str:
-    """What "What to leave" found: the fewest things and the least mass, for they differ."""
+def leave_words(
+    leave: Leave, now: Judgment, units: Units, fewest: Sequence[Plan], least: Plan | None
+) -> str:
+    """What "What stays home" found: the fewest things and the least mass, for they differ; now : as it is."""
     if not fewest and least is None:
         return (
             "That things stay home is not enough, as long as nothing else is moved and what must come comes."
         )
     if fewest and not fewest[0].left:
-        return f"{headline(fewest[0].after, units)} Every thing rides where it may: nothing has to stay home."
+        return f"{headline(now, units)} Every thing rides where it may, so advice leaves nothing home."
     said = []
     if fewest:
         count = len(fewest[0].left)
@@ -142,7 +145,10 @@ def why_words(why: WhyNot, units: Units, must_come: Sequence[str]) -> str:
     said = [f"{name} is over, and nothing that rides changes it." for name in why.beyond]
     said += [f"No zone may take {name}: {'; '.join(reasons)}." for name, reasons in why.homeless]
     if why.works:
-        return "What comes along can be arranged within ratings: press “Bring it within ratings”."
+        return (
+            "What comes along can be arranged so that no known limit is exceeded and nothing is added where none is "
+            "known: press “Bring it within ratings”."
+        )
     if why.short:
         said.append("However things are moved, something stays over. The least that would have to give:")
         said += [short_words(short, units) for short in why.short]
@@ -169,7 +175,7 @@ def single_words(count: int, *, relief: bool, over: bool) -> str:
         return (
             "No single move takes anything off what is over without putting something else over."
             if over
-            else "No single move brings the center of gravity down and keeps everything within ratings."
+            else "No single move brings the center of gravity down and keeps every known limit."
         )
     by = "what it takes off what is over" if relief else "how far it brings the center of gravity down"
     said = f"Ranked by {by}, for the effort of lifting it and of handling it at all."

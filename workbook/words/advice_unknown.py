@@ -16,7 +16,7 @@ from workbook.words.ratings import percent
 ASKED = "Limit not known: may advice add to it?"
 WHAT_IT_MEANS = (
     "Advice adds nothing to a rating whose limit nobody has entered: not known is not unlimited. "
-    "Look the limit up and enter it (page 01; bars and feet of the roof platform on page 05). "
+    "Look the limit up and enter it (page 01; bars and feet of the roof rack on page 05). "
     "Or tick by name what advice may add to; then you judge what it can carry, and each plan says what it adds."
 )
 HOW = f"Enter the limit (page 01; bars and feet: page 05), or tick it by name under “{ASKED}”."
@@ -45,7 +45,9 @@ def offers(rows: Sequence[RatingRow], loadout: Loadout) -> tuple[Offer, ...]:
         return TITLES.get(row.group, ROOF)
 
     once = {row.rating_key: row for row in rows}.values()
-    found = [Offer(key=row.rating_key, label=row.name.removeprefix("Zone: "), title=title(row)) for row in once]
+    found = [
+        Offer(key=row.rating_key, label=row.name.removeprefix("Zone: "), title=title(row)) for row in once
+    ]
     return tuple(sorted(found, key=lambda offer: ORDER.index(offer.title)))
 
 
