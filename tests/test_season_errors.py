@@ -50,6 +50,7 @@ def _overwritten(file: Path) -> None:
 def _from_the_future(file: Path) -> None:
     with sqlite3.connect(file) as db:
         db.execute("PRAGMA user_version = 99")
+        db.execute("CREATE VIEW whatever_is_new AS SELECT 1")
     db.close()
 
 

@@ -237,3 +237,32 @@ def test_an_older_copy_can_be_restored(old: Path) -> None:
         (copy,) = [copy for copy in copies.copies(old) if copy.why == "form-1"]
         assert copies.restore(season, copy.name) is not None
         assert kept(old) == facts
+
+
+def test_a_file_of_form_5_is_brought_forward_and_sealed(tmp_path: Path) -> None:
+    """Nothing is lost, and a copy is kept; from now on damage is told: a value changed behind the ledger's back."""
+    folder = made(tmp_path, 5)
+    file = folder / "season.db"
+    assert form(file) == 5
+    before = {table: rows(file, table) for table in ("entry", "change", "present", "thing")}
+    with open_season(folder) as season:
+        season.verify()
+        assert season.notes == []
+        assert [(can.name, can.hazard) for can in season.liquids] == [("Jerry can, petrol", "fuel")]
+        assert {table: rows(file, table) for table in before} == before
+        season.set("liquid", "jerry-can-petrol", capacity_l=21.0)
+        season.verify()
+    start_season(folder.parent / "today").close()
+    assert layout(file) == layout(folder.parent / "today" / "season.db")
+    assert [form(copy.path) for copy in copies.copies(folder) if copy.why == "form-5"] == [5]
+
+
+def test_an_older_file_whose_table_is_not_its_ledger_is_put_right(tmp_path: Path) -> None:
+    """A file of form 5 has no seals, but a ledger that follows: the table goes by it, and that is said."""
+    folder = made(tmp_path, 5)
+    with sqlite3.connect(folder / "season.db") as db:
+        db.execute("UPDATE present SET value = '\"neither\"' WHERE subject = 'liquid' AND field = 'hazard'")
+    db.close()
+    with open_season(folder) as season:
+        assert [can.hazard for can in season.liquids] == ["fuel"]
+        assert "1 value was not what the ledger says" in season.notes[0]

@@ -22,7 +22,7 @@ Edit = tuple[str, str, str, Any]
 
 
 @cache
-def rows() -> tuple[list[tuple[str, str, int]], list[tuple[str, str, str, str]]]:
+def rows() -> tuple[list[tuple[str, str, int]], list[tuple[str, str, str, str, int]]]:
     """A season with five loadouts that differ: one with the carrier off, one with other seats and places."""
     with TemporaryDirectory() as folder, demo_season(Path(folder)) as season:
         for name in ("Saturday", "Sunday", "Monday"):
@@ -38,7 +38,7 @@ def rows() -> tuple[list[tuple[str, str, int]], list[tuple[str, str, str, str]]]
         season.stow("Sunday", "loppers", "Drawer right", 1)
         season.set_fuel("Monday", 75.0)
         born = season._db.execute("SELECT subject, key, born FROM thing").fetchall()
-        kept = season._db.execute("SELECT subject, key, field, value FROM present").fetchall()
+        kept = season._db.execute("SELECT subject, key, field, value, entry_id FROM present").fetchall()
     return born, kept
 
 

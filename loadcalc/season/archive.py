@@ -23,10 +23,9 @@ from typing import IO, Any
 
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import SI
-from loadcalc.season import schema
+from loadcalc.season import schema, seals
 from loadcalc.season.fields import FIELDS
 from loadcalc.season.files import make_season
-from loadcalc.season.forms import fill_things
 from loadcalc.season.store import Season
 from loadcalc.season.tables.write import write_csv
 
@@ -152,8 +151,11 @@ def _write(part: Path, lines: IO[bytes]) -> tuple[int, int]:
             counted[0] += 1
         if not counted[0]:
             raise BadValue("ledger", LEDGER, "has no entry", _NOT_OURS)
-        _check_chain(db)
-        fill_things(db)
+        try:
+            seals.settle(db, seals.add_up(db))
+        except seals.Broken as broken:
+            problem = f"does not follow from the ones before it ({' '.join(broken.place)})"
+            raise BadValue("change", broken.change, problem, _NOT_OURS, f"entry {broken.entry}") from broken
         db.execute("COMMIT")
         db.execute("PRAGMA journal_mode = WAL")
     return counted[0], counted[1]
@@ -178,21 +180,3 @@ def _change_rows(line: dict[str, Any]) -> Iterator[tuple[Any, ...]]:
             raise ValueError("a subject, key, or field is not text")
         texts = [None if part is None else _json(part) for part in (value, was)]
         yield line["id"], number, subject, key, field, *texts
-
-
-def _check_chain(db: sqlite3.Connection) -> None:
-    """Refuse a ledger whose changes do not follow from one another; then write what they add up to."""
-    now: dict[tuple[str, str, str], tuple[str, int]] = {}
-    last = 0
-    for row in db.execute("SELECT id, entry_id, subject, key, field, value, was FROM change ORDER BY id"):
-        number, entry_id, subject, key, field, value, was = row
-        before = now.get((subject, key, field), (None, 0))[0]
-        if was != before or entry_id < last:
-            problem = f"does not follow from the ones before it ({subject} {key} {field})"
-            raise BadValue("change", number, problem, _NOT_OURS, f"entry {entry_id}")
-        last = entry_id
-        now.pop((subject, key, field), None)
-        if value is not None:
-            now[subject, key, field] = value, entry_id
-    rows = ((*place, *held) for place, held in now.items())
-    db.executemany("INSERT INTO present (subject, key, field, value, entry_id) VALUES (?, ?, ?, ?, ?)", rows)

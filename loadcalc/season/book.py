@@ -16,7 +16,7 @@ from types import TracebackType
 from typing import Any, Self, TypeVar
 
 from loadcalc.model.errors import SeasonError
-from loadcalc.season import ledger, schema
+from loadcalc.season import ledger, schema, seals
 from loadcalc.season.fields import stored
 from loadcalc.season.ledger import Change, Entry
 from loadcalc.season.present import Present
@@ -51,6 +51,7 @@ class Book:
         self._present = Present()
         self._seen: int | None = None  # last entry that the present in memory holds; None: read it anew
         self._built: dict[str, Any] = {}
+        self.notes: list[str] = []  # what its opening found and put right, for the page to show
         self.keeper: Callable[[sqlite3.Connection], None] | None = None  # asked before each edit
         self._pasts: dict[int, Present] = {}  # the past never changes, so that a few may be kept
 
@@ -104,11 +105,41 @@ class Book:
         return self._ask(lambda db: ledger.changes_of(db, entry_id))
 
     def verify(self) -> None:
-        """Raise SeasonError unless the kept present is what the changes add up to."""
-        if not self._ask(lambda db: ledger.load(db) == ledger.replay(db)):
-            raise SeasonError(
-                f"{self._path}: its tables disagree with its ledger: restore the folder from a copy"
-            )
+        """Raise SeasonError unless the ledger is what was sealed, and the kept present what its changes add up to."""
+
+        def good(db: sqlite3.Connection) -> bool:
+            present = ledger.load(db)
+            return seals.intact(db, present.total) and present == ledger.replay(db)
+
+        if not self._ask(good):
+            raise schema.DamagedFile(f"{self._path}: its tables disagree with its ledger: {schema.RESTORE}")
+
+    def prove(self, mend: Callable[[sqlite3.Connection, Path], str]) -> None:
+        """Take in the present once it is proven against the ledger; else have it mended, and note that.
+
+        Parameters
+        ----------
+        mend : writes anew what is derived from the ledger and says so, see :mod:`loadcalc.season.mend`.
+
+        Raises
+        ------
+        DamagedFile when the ledger itself is damaged.
+        """
+        with self._lock:
+            if not self._proven():
+                with schema.in_words(self._path):
+                    self.notes.append(mend(self._db, self._path))
+                self._take_in()
+
+    def _proven(self) -> bool:
+        try:
+            with self._reading():
+                present = ledger.load(self._db)
+                self._seen = ledger.last_id(self._db) if seals.intact(self._db, present.total) else None
+        except schema.DamagedFile:  # what can't be read isn't proven
+            return False
+        self._present = present
+        return self._seen is not None
 
     @contextmanager
     def entry(self, note: str, kind: str = "edit") -> Iterator[Draft]:

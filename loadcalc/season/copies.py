@@ -13,8 +13,7 @@ import json
 import re
 import sqlite3
 from collections import Counter
-from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -23,6 +22,7 @@ from loadcalc.model.errors import NotFound, SeasonError
 from loadcalc.season import ledger, schema
 from loadcalc.season.book import Book
 from loadcalc.season.ledger import Entry
+from loadcalc.season.mend import open_whole, prove
 from loadcalc.season.parts import clear_left_behind, give_name, part_file
 
 FOLDER = "copies"
@@ -93,9 +93,11 @@ def look_into(copy: Copy, *, thorough: bool = True) -> Inside:
     ------
     SeasonError when it is damaged or from a newer program.
     """
-    with _opened(copy, thorough=thorough) as db:
-        (newest,) = ledger.entries(db, 1)
-        return Inside(entries=db.execute("SELECT count(*) FROM entry").fetchone()[0], newest=newest)
+    with schema.in_words(copy.path), closing(open_whole(copy.path, thorough=thorough)) as db:
+        found = ledger.entries(db, 1)
+        if not found:
+            raise schema.DamagedFile(f"{copy.path} holds no entry: choose another copy")
+        return Inside(entries=db.execute("SELECT count(*) FROM entry").fetchone()[0], newest=found[0])
 
 
 def keep_copy(db: sqlite3.Connection, folder: Path, why: str, day: datetime.date | None = None) -> Path:
@@ -110,7 +112,7 @@ def keep_copy(db: sqlite3.Connection, folder: Path, why: str, day: datetime.date
 
     Raises
     ------
-    SeasonError when there is no room or right; then nothing is left behind.
+    SeasonError when there is no room or right, or when the season itself is damaged; then nothing is left behind.
     """
     now = datetime.datetime.now()
     named = (day or now.date()).isoformat()
@@ -121,6 +123,7 @@ def keep_copy(db: sqlite3.Connection, folder: Path, why: str, day: datetime.date
         clear_left_behind(folder / FOLDER)
         with part_file(folder / FOLDER) as part:
             write_whole(db, part)
+            open_whole(part).close()  # nothing is called a copy that isn't proven
             for number in range(1, 100):
                 path = folder / FOLDER / f"{stem}{f'-{number}' if number > 1 else ''}{tail}.db"
                 if give_name(part, path) or why == DAILY:  # two kernels in one morning: the first one's stays
@@ -161,9 +164,13 @@ def keep_daily(db: sqlite3.Connection, folder: Path, today: datetime.date) -> bo
 
 
 def _holds(copy: Copy, newest: Entry) -> bool:
-    """Whether the copy's newest entry is this one. A damaged copy holds nothing."""
+    """Whether the copy's newest entry is this one. A copy that can't be read holds nothing.
+
+    It was proven when it was made, and is again before it is restored; here it would take a second after ten years,
+    at each opening of a day without anything new.
+    """
     try:
-        found = look_into(copy).newest
+        found = look_into(copy, thorough=False).newest
     except SeasonError:
         return False
     return (found.id, found.at) == (newest.id, newest.at)
@@ -245,9 +252,10 @@ def what_differs(season: Book, name: str) -> dict[str, int]:
 
 def _held(copy: Copy) -> dict[tuple[str, str, str], Any]:
     """Return every value that a copy holds."""
-    with _opened(copy) as db:
-        rows = db.execute("SELECT subject, key, field, value FROM present").fetchall()
-    return {(subject, key, field): json.loads(value) for subject, key, field, value in rows}
+    with schema.in_words(copy.path), closing(open_whole(copy.path, thorough=False)) as db:
+        schema.refuse_damaged(db, copy.path)
+        now = prove(db, copy.path).now
+    return {place: json.loads(value) for place, (value, _) in now.items()}
 
 
 def _differences(season: Book, then: dict[tuple[str, str, str], Any]) -> dict[tuple[str, str, str], Any]:
@@ -260,26 +268,3 @@ def _differences(season: Book, then: dict[tuple[str, str, str], Any]) -> dict[tu
     }
     gone = {place: None for place in now if place not in then}
     return {**gone, **{place: value for place, value in then.items() if now.get(place) != value}}
-
-
-@contextmanager
-def _opened(copy: Copy, *, thorough: bool = True) -> Iterator[sqlite3.Connection]:
-    """Open a copy for reading, without writing anything beside it."""
-    with schema.in_words(copy.path), closing(open_whole(copy.path, thorough=thorough)) as db:
-        yield db
-
-
-def open_whole(path: Path, *, thorough: bool = True) -> sqlite3.Connection:
-    """Open a season file that nobody writes to, for reading. Raises SeasonError when it is damaged or newer."""
-    db = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True, isolation_level=None)
-    try:
-        if db.execute("PRAGMA application_id").fetchone()[0] != schema.APPLICATION_ID:
-            raise schema.DamagedFile(f"{path} is not a season file: choose another copy")
-        if (form := db.execute("PRAGMA user_version").fetchone()[0]) > schema.SCHEMA_VERSION:
-            raise SeasonError(f"{path} has form {form}, of a newer program: update the program")
-        if thorough:
-            schema.refuse_damaged(db, path)
-    except BaseException:
-        db.close()
-        raise
-    return db

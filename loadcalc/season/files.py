@@ -5,14 +5,16 @@ from __future__ import annotations
 import contextlib
 import datetime
 import getpass
+import sqlite3
 from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
 from loadcalc.model.errors import SeasonError
 from loadcalc.season import schema
-from loadcalc.season.copies import FOLDER, Keeper, copies, find_copy, open_whole, restore, write_whole
+from loadcalc.season.copies import FOLDER, Copy, Keeper, copies, find_copy, restore
 from loadcalc.season.forms import bring_forward
+from loadcalc.season.mend import gather, mend, open_whole, write_new
 from loadcalc.season.parts import BESIDE, give_name, part_file
 from loadcalc.season.store import Season
 from loadcalc.season.text_tables import read_into
@@ -35,11 +37,22 @@ def open_season(folder: str | Path, who: str = "") -> Season:
     path = Path(folder).expanduser()
     try:
         db = schema.connect(path, bring_forward)
+        season = _proven(path, db, who or _user())
     except schema.DamagedFile as error:
         raise schema.DamagedFile(f"{error}{_offer(path)}") from error
-    season = Season(path, db, who or _user())
     season.keeper = keeper = Keeper(path)
     keeper.keep(db, datetime.date.today())
+    return season
+
+
+def _proven(folder: Path, db: sqlite3.Connection, who: str) -> Season:
+    """Return the season once its tables are proven against its ledger; the file is closed when they can't be."""
+    season = Season(folder, db, who)
+    try:
+        season.prove(mend)
+    except BaseException:
+        season.close()
+        raise
     return season
 
 
@@ -48,7 +61,38 @@ def _offer(folder: Path) -> str:
     known = copies(folder)
     if not known:
         return ""
-    return f"; the newest copy in its folder {FOLDER} is of {known[0].day}: restore_season puts it back"
+    return f"; the newest copy in its folder {FOLDER} is of {known[0].day}"
+
+
+def rebuild_season(folder: str | Path, who: str = "") -> Season:
+    """Write a damaged season anew from its ledger, and open it: nothing of it is lost.
+
+    Every entry is proven by its seal first; those that are damaged are taken from the copies. The damaged file is
+    moved to the folder of copies, named "damaged". A sound season is only opened.
+
+    Parameters
+    ----------
+    folder : the season's folder.
+    who : the name written beside each entry (default: this computer's user).
+
+    Raises
+    ------
+    DamagedFile, naming them, when entries are damaged that no copy holds; SeasonError when the folder can't be used.
+    """
+    path = Path(folder).expanduser()
+    with contextlib.suppress(schema.DamagedFile):
+        return open_season(path, who)
+    with closing(gather(path / schema.FILE, [copy.path for copy in copies(path)])) as found:
+        return _put_in_place(path, found, who)
+
+
+def _put_in_place(folder: Path, ledger: sqlite3.Connection, who: str) -> Season:
+    """Make a ledger that is proven the season of a folder; what stood there is moved to the copies."""
+    with part_file(folder) as part:
+        write_new(part, ledger)
+        _set_aside(folder)
+        _named(part, folder / schema.FILE)
+    return open_season(folder, who)
 
 
 def restore_season(folder: str | Path, name: str = "", who: str = "") -> Season:
@@ -61,7 +105,7 @@ def restore_season(folder: str | Path, name: str = "", who: str = "") -> Season:
     Parameters
     ----------
     folder : the season's folder.
-    name : which copy (default: the newest).
+    name : which copy (default: the newest that isn't damaged).
     who : the name written beside each entry (default: this computer's user).
 
     Raises
@@ -70,7 +114,7 @@ def restore_season(folder: str | Path, name: str = "", who: str = "") -> Season:
     read-only, or busy.
     """
     path = Path(folder).expanduser()
-    chosen = find_copy(path, name)
+    chosen, unsound = _sound_copy(path, name)
     if (path / schema.FILE).exists():
         try:
             season = open_season(path, who)
@@ -78,13 +122,25 @@ def restore_season(folder: str | Path, name: str = "", who: str = "") -> Season:
             pass
         else:
             restore(season, chosen.name)
+            season.notes += unsound
             return season
-    with schema.in_words(chosen.path), part_file(path) as part:
-        with closing(open_whole(chosen.path)) as db:
-            write_whole(db, part)
-        _set_aside(path)
-        _named(part, path / schema.FILE)
-    return open_season(path, who)
+    with closing(open_whole(chosen.path)) as db:
+        season = _put_in_place(path, db, who)
+    season.notes += unsound
+    return season
+
+
+def _sound_copy(folder: Path, name: str) -> tuple[Copy, list[str]]:
+    """Return the copy of that name, or the newest that is proven, and what was passed over."""
+    passed: list[SeasonError] = []
+    for copy in [find_copy(folder, name)] if name else copies(folder) or [find_copy(folder)]:
+        try:
+            open_whole(copy.path).close()
+        except SeasonError as error:
+            passed.append(error)
+        else:
+            return copy, [f"Passed over: {error}" for error in passed]
+    raise passed[0]
 
 
 def _set_aside(folder: Path) -> None:

@@ -6,7 +6,7 @@ import sqlite3
 from collections.abc import Callable
 from pathlib import Path
 
-from loadcalc.season import schema
+from loadcalc.season import schema, seals
 from loadcalc.season.copies import keep_copy
 
 _FIXED_VIEWS = ("history", "limits")
@@ -43,15 +43,19 @@ def _form(db: sqlite3.Connection) -> int:
 def _to_form_2(db: sqlite3.Connection) -> None:
     """Add the table that says when each thing was first told of, and today's views."""
     db.execute(schema.THING_TABLE)
-    fill_things(db)
-    _new_views(db)
-
-
-def fill_things(db: sqlite3.Connection) -> None:
-    """Find when each thing was first told of, for a ledger that was written all at once."""
     db.execute(
         "INSERT INTO thing (subject, key, born) SELECT subject, key, min(id) FROM change GROUP BY subject, key"
     )
+    _new_views(db)
+
+
+def _to_form_6(db: sqlite3.Connection) -> None:
+    """Add the seals. The tables stay as they are: when they are not what is sealed, the opening mends and says it."""
+    db.execute(schema.SEAL_TABLE)
+    try:
+        seals.write(db, seals.add_up(db).seals)
+    except seals.Broken as broken:
+        raise schema.DamagedFile(f"its ledger is damaged ({broken}): {schema.RESTORE}") from broken
 
 
 def _new_views(db: sqlite3.Connection) -> None:
@@ -69,4 +73,5 @@ _STEPS: dict[int, Callable[[sqlite3.Connection], None]] = {
     2: _new_views,
     3: _new_views,
     4: _new_views,
+    5: _to_form_6,
 }

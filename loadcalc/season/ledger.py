@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
+from loadcalc.season import seals
 from loadcalc.season.present import Present
 
 
@@ -62,7 +63,7 @@ def load(db: sqlite3.Connection) -> Present:
     present = Present()
     present.fill(
         db.execute("SELECT subject, key, born FROM thing"),
-        db.execute("SELECT subject, key, field, value FROM present"),
+        db.execute("SELECT subject, key, field, value, entry_id FROM present"),
     )
     return present
 
@@ -150,7 +151,8 @@ def append(
     changes: Iterable[Change],
     undoes: int | None = None,
 ) -> Entry:
-    """Add one entry with its changes, and bring the kept present along."""
+    """Add one entry with its changes, bring the kept present along, and seal it."""
+    seal = seals.newest(db)
     at = datetime.datetime.now(datetime.UTC).isoformat(timespec="milliseconds")
     sql = "INSERT INTO entry (at, who, kind, note, undoes) VALUES (?, ?, ?, ?, ?)"
     entry_id = db.execute(sql, (at, who, kind, note, undoes)).lastrowid
@@ -158,11 +160,17 @@ def append(
     db.executemany(
         "INSERT INTO change (entry_id, subject, key, field, value, was) VALUES (?, ?, ?, ?, ?, ?)", rows
     )
-    db.execute(
+    new = db.execute(
         "INSERT OR IGNORE INTO thing (subject, key, born) "
-        "SELECT subject, key, min(id) FROM change WHERE entry_id = ? GROUP BY subject, key",
+        "SELECT subject, key, min(id) FROM change WHERE entry_id = ? GROUP BY subject, key "
+        "RETURNING subject, key, born",
         (entry_id,),
-    )
+    ).fetchall()
+    if seal is not None:  # an unsealed entry is sealed when the season is next opened, see mend.py
+        gained = sum(seals.thing_sum(*row) for row in new) + sum(_gained(db, row) for row in rows)
+        number = int(entry_id or 0)
+        sums = seal.ledger + seals.of_entry(db, number), seal.present + gained
+        seals.write(db, [seals.Seal(number, *sums)])
     gone = [row[1:4] for row in rows if row[4] is None]
     kept = [(*row[1:5], entry_id) for row in rows if row[4] is not None]
     db.executemany("DELETE FROM present WHERE subject = ? AND key = ? AND field = ?", gone)
@@ -177,6 +185,18 @@ def append(
         note=note,
         undoes=undoes,
     )
+
+
+def _gained(db: sqlite3.Connection, row: tuple[Any, ...]) -> int:
+    """Return what the table `present` will count more for one change: its row in place of the one there."""
+    entry_id, subject, key, field, value, was = row
+    place = subject, key, field
+    more = 0 if value is None else seals.value_sum(*place, value, entry_id)
+    if was is None:
+        return more
+    sql = "SELECT entry_id FROM present WHERE subject = ? AND key = ? AND field = ?"
+    held = db.execute(sql, place).fetchone() or (0,)
+    return more - seals.value_sum(*place, was, held[0])
 
 
 def _json(value: Any) -> str | None:

@@ -6,6 +6,8 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
+from loadcalc.season.seals import thing_sum, value_sum
+
 Fields = dict[str, Any]
 
 
@@ -19,6 +21,7 @@ class Present:
     def __init__(self) -> None:
         self.things: dict[str, dict[str, Fields]] = {}
         self.rank: dict[tuple[str, str], int] = {}
+        self.total = 0  # what the file's rows count, see seals.py
         self._next = 0  # rank of the next new thing
         self._aboard: dict[tuple[str, str], dict[str, Fields]] = {}  # (subject, loadout) -> thing -> fields
 
@@ -51,17 +54,21 @@ class Present:
         fields[field] = value
         return was
 
-    def fill(self, born: Iterable[tuple[str, str, int]], rows: Iterable[tuple[str, str, str, str]]) -> None:
-        """Take in many things at once: (subject, key, rank), and (subject, key, field, value as JSON).
+    def fill(self, born: Iterable[tuple[str, str, int]], rows: Iterable[tuple[str, str, str, str, int]]) -> None:
+        """Take in many things at once: (subject, key, rank), and (subject, key, field, value as JSON, entry).
 
         A season of ten years has a quarter of a million values, and most are one of a few hundred texts.
         """
-        self.rank = {(subject, key): rank for subject, key, rank in born}
+        total = 0
+        for subject, key, rank in born:
+            self.rank[subject, key] = rank
+            total += thing_sum(subject, key, rank)
         self._next = max(self.rank.values(), default=-1) + 1
         values: dict[str, Any] = {}
         thing: tuple[str, str] | None = None
         fields: Fields = {}
-        for subject, key, field, text in rows:
+        for subject, key, field, text, entry_id in rows:
+            total += value_sum(subject, key, field, text, entry_id)
             if thing != (subject, key):
                 thing = subject, key
                 fields = self.things.get(subject, {}).get(key) or self._comes(subject, key)
@@ -71,6 +78,7 @@ class Present:
                 if not isinstance(value, list | dict):  # these could be changed by whoever shares them
                     values[text] = value
             fields[field] = value
+        self.total = total
 
     def forget(self, subject: str, key: str) -> None:
         """Take a thing away as if it had never been: when it comes again, it comes last."""

@@ -2,9 +2,9 @@
 
 Form 1 had views for what was kept then. Form 2 has one for each subject of today (trips, weigh-ins, events, the
 parts of carrier and trailer, and so on), and the table `thing`. Form 3 has the curb mass's doubt and a tick for pads
-on a weigh-in, form 4 the tires' pressures on the road, form 5 a mark of fuel or gas on a can. Entries and changes are
-the same in all. A further subject or field is a further form: a new number here, and a line in
-:mod:`loadcalc.season.forms`.
+on a weigh-in, form 4 the tires' pressures on the road, form 5 a mark of fuel or gas on a can, form 6 the seals by which
+damage is told. Entries and changes are the same in all. A further subject or field is a further form: a new number
+here, and a line in :mod:`loadcalc.season.forms`.
 """
 
 from __future__ import annotations
@@ -12,20 +12,23 @@ from __future__ import annotations
 import os
 import sqlite3
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
+from functools import cache
 from pathlib import Path
 from threading import Lock
 from weakref import WeakSet
 
-from loadcalc.model.errors import SeasonError
+from loadcalc.model.errors import LoadcalcError, SeasonError
 from loadcalc.season.fields import FIELDS
 
 FILE = "season.db"
 APPLICATION_ID = 0x4C43414C  # "LCAL" in the file's header: tells a season from any other SQLite file
-SCHEMA_VERSION = 5
+SCHEMA_VERSION = 6
 BUSY_S = 5.0
-RESTORE = "restore the folder from a copy"  # which copies there are is for whoever opens the folder to say
+# the two cures; which copies there are is for whoever opens the folder to say
+RESTORE = "rebuild it from its ledger (rebuild_season), or restore the folder from a copy (restore_season)"
 _MAGIC = b"SQLite format 3\x00"
+_MODES = (b"\x01\x01\x00@  ", b"\x02\x02\x00@  ")  # bytes 18 to 23: how it is written (sqlite.org/fileformat2.html 1.3)
 
 _TABLES = """
 CREATE TABLE entry (
@@ -57,6 +60,7 @@ CREATE TABLE present (                                 -- what the changes add u
     PRIMARY KEY (subject, key, field)
 ) WITHOUT ROWID;
 {thing};
+{seal};
 CREATE VIEW history AS
     SELECT change.id, at, who, kind, note, subject, key, field, was, value, entry_id
     FROM change JOIN entry ON entry.id = entry_id ORDER BY change.id;
@@ -76,6 +80,15 @@ CREATE TABLE thing (
     born INTEGER NOT NULL REFERENCES change (id),
     PRIMARY KEY (subject, key)
 ) WITHOUT ROWID"""
+
+# What damage is told by, see loadcalc/season/seals.py.
+SEAL_TABLE = """
+CREATE TABLE seal (
+    entry_id INTEGER PRIMARY KEY REFERENCES entry (id),
+    ledger INTEGER NOT NULL,                           -- sum over every row of the ledger up to this entry
+    present INTEGER NOT NULL,                          -- sum over every row of present and thing after it
+    own INTEGER NOT NULL                               -- of these three numbers
+)"""
 
 # The same three refusals for both ledger tables. The one on INSERT stops INSERT OR REPLACE, which would
 # delete the old row without asking the trigger on DELETE.
@@ -99,6 +112,9 @@ _CURES = {
     "SQLITE_BUSY": f"another notebook wrote for over {BUSY_S:g} s, and the edit was not kept: try again",
     "SQLITE_CORRUPT": f"it is damaged or cut short: {RESTORE}",
     "SQLITE_NOTADB": f"it is not a season file, or it is damaged: {RESTORE}",
+    "SQLITE_SCHEMA": f"its layout is damaged: {RESTORE}",
+    "SQLITE_ERROR": f"its layout is damaged: {RESTORE}",
+    "SQLITE_MISMATCH": f"it is damaged: {RESTORE}",
     "SQLITE_IOERR": "the disk failed, and the edit was not kept: check the disk, then open the season again",
 }
 
@@ -110,13 +126,40 @@ class DamagedFile(SeasonError):
 def create(path: Path) -> sqlite3.Connection:
     """Make a new season file at `path` (an empty file or none yet), and return the open connection."""
     db = sqlite3.connect(path, isolation_level=None, check_same_thread=False)
+    lay_out(db)
+    return db
+
+
+def lay_out(db: sqlite3.Connection) -> None:
+    """Make today's tables, guards, and views in an empty file."""
     db.execute("PRAGMA synchronous = FULL")
     db.execute("PRAGMA foreign_keys = ON")
     guards = "".join(_GUARD.format(table=table, same=same, why=_WHY) for table, same in _SAME.items())
     views = "".join(f"{view};" for view in views_of_today().values())
     stamps = f"PRAGMA application_id = {APPLICATION_ID}; PRAGMA user_version = {SCHEMA_VERSION};"
-    db.executescript(f"BEGIN; {_TABLES.format(thing=THING_TABLE)} {guards} {views} {stamps} COMMIT;")
-    return db
+    tables = _TABLES.format(thing=THING_TABLE, seal=SEAL_TABLE)
+    db.executescript(f"BEGIN; {tables} {guards} {views} {stamps} COMMIT;")
+
+
+def refuse_other_layout(db: sqlite3.Connection, path: Path) -> None:
+    """Raise DamagedFile when a table, guard, or view of today's form is missing or reads otherwise."""
+    found = _layout(db)
+    for (kind, name), sql in _layout_of_today().items():
+        if found.get((kind, name)) != sql:
+            raise DamagedFile(f"{path} is damaged (the {kind} {name} is not what it was): {RESTORE}")
+
+
+@cache
+def _layout_of_today() -> dict[tuple[str, str], str]:
+    with closing(sqlite3.connect(":memory:", isolation_level=None)) as db:
+        lay_out(db)
+        return _layout(db)
+
+
+def _layout(db: sqlite3.Connection) -> dict[tuple[str, str], str]:
+    """Return the statement that made each part of a file, its spaces evened."""
+    rows = db.execute("SELECT type, name, sql FROM sqlite_master WHERE sql IS NOT NULL")
+    return {(kind, name): " ".join(sql.split()) for kind, name, sql in rows}
 
 
 def table_name(subject: str) -> str:
@@ -198,6 +241,7 @@ def connect(folder: Path, bring_forward: Callable[[sqlite3.Connection, Path], No
         with in_words(path):
             _refuse(db, path)
             bring_forward(db, path)
+            refuse_other_layout(db, path)
             _careful(db, path)
     except BaseException:
         db.close()
@@ -236,11 +280,21 @@ def _look_inside(path: Path) -> None:
         raise DamagedFile(
             f"{path} is not a season file: open another folder, or move that file away and start_season"
         )
+    if header[18:24] not in _MODES:
+        raise DamagedFile(f"{path} is damaged (its first bytes): {RESTORE}")
 
 
 def _refuse(db: sqlite3.Connection, path: Path) -> None:
     """Refuse what SQLite can see without writing."""
+    refuse_form(db, path)
+    refuse_damaged(db, path)
+
+
+def refuse_form(db: sqlite3.Connection, path: Path) -> None:
+    """Raise SeasonError when an open file is of a newer program, DamagedFile when its form can't be right."""
     form = db.execute("PRAGMA user_version").fetchone()[0]
+    if form > SCHEMA_VERSION and _layout(db) == _layout_of_today():
+        raise DamagedFile(f"{path} is damaged (its form reads {form}): {RESTORE}")
     if form > SCHEMA_VERSION:
         raise SeasonError(
             f"{path} was written by a newer program (form {form}; this one knows {SCHEMA_VERSION}): "
@@ -248,7 +302,6 @@ def _refuse(db: sqlite3.Connection, path: Path) -> None:
         )
     if form < 1:
         raise DamagedFile(f"{path} has form {form}, which no program ever wrote: {RESTORE}")
-    refuse_damaged(db, path)
 
 
 def _careful(db: sqlite3.Connection, path: Path) -> None:
@@ -261,17 +314,23 @@ def _careful(db: sqlite3.Connection, path: Path) -> None:
 
 def refuse_damaged(db: sqlite3.Connection, path: Path) -> None:
     """Raise DamagedFile when SQLite finds damage in an open file."""
-    damage = db.execute("PRAGMA quick_check(1)").fetchone()[0]
+    damage = db.execute("PRAGMA integrity_check(1)").fetchone()[0]
     if damage != "ok":
         raise DamagedFile(f"{path} is damaged ({damage}): {RESTORE}")
 
 
 @contextmanager
 def in_words(path: Path) -> Iterator[None]:
-    """Turn SQLite's errors into a SeasonError that says what to do."""
+    """Turn SQLite's errors into a SeasonError that says what to do, and what can't be read into DamagedFile."""
     try:
         yield
+    except LoadcalcError:
+        raise
+    except (ValueError, TypeError, KeyError, OverflowError) as error:  # what a sound file never holds
+        raise DamagedFile(f"{path} is damaged ({error}): {RESTORE}") from error
     except sqlite3.Error as error:
+        if str(error).startswith("Could not decode"):  # Python's, so that it has no name
+            raise DamagedFile(f"{path} is damaged ({error}): {RESTORE}") from error
         name = getattr(error, "sqlite_errorname", None) or ""
         cure = next((text for code, text in _CURES.items() if name.startswith(code)), None)
         kind = DamagedFile if cure and cure.endswith(RESTORE) else SeasonError
