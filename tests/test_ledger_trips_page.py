@@ -151,7 +151,7 @@ def test_checks_due_in_words() -> None:
         "As of 2026-06-01: 1 overdue, 1 in order, 1 date not known. Longest overdue: Old, look, since 2026-05-23."
     )
     assert [row[0] for row in say.due_rows(dues, DAY)] == ["? date not known", "▲ overdue", "in order"]
-    assert say.due_words((), DAY).startswith("Nothing has a kind of check yet")
+    assert say.due_words((), DAY).startswith("No check is set up yet")
 
 
 def test_the_table_of_checks_writes(desk: Desk) -> None:

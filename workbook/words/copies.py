@@ -72,7 +72,7 @@ def restore_asked(copy: Copy, differing: dict[str, int]) -> str:
     parts = [f"{number} {_things(subject, number)}" for subject, number in differing.items()]
     return (
         f"Make everything as it was in the copy of {copy.day.isoformat()}? That changes {_and(parts)}.\n"
-        "A copy of the present is kept first. What was written since stays in the ledger, and Undo brings it back."
+        "A copy of how it is now is made first. What was written since stays in the ledger, and Undo brings it back."
     )
 
 
