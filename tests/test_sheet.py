@@ -257,7 +257,7 @@ def test_a_strap_line_tells_shortfalls() -> None:
     (line,) = strap_lines(replace(day(), gear=(crate,), straps=(group,)), SI)
 
     assert line.startswith("Crates (60 kg): 1 strap over the top, 90°, 100 N each; ▲ falls short: ")
-    assert "forward (49 CFR 393)" in line
+    assert "forward, rearward (49 CFR 393); forward" in line
 
 
 def test_the_panel_follows_the_season(desk: Desk) -> None:

@@ -181,7 +181,7 @@ def test_keys_lay_out_push_turn_pin_and_take_off(lab: Lab, season: Season) -> No
     told(page, season, SHELTER)
     for key in ("ArrowRight", "ArrowRight", "ArrowRight", "ArrowDown", "Shift+ArrowUp"):
         page.keyboard.press(key)
-    expect(page.locator(".rp-report")).to_contain_text("behind the carrier's")
+    expect(page.locator(".rp-report")).to_contain_text("behind the roof rack's")
     page.wait_for_timeout(1500)  # they rest, and are kept as one
     assert season.version == start + 2
     lies_at(season, SHELTER, first.aft_m / INCH + 3, first.left_m / INCH + 1 - 0.25)

@@ -40,10 +40,9 @@ def sheet_html(report: Judgment, units: Units, made: str = "") -> str:
             "Look at these first", _list(finding_lines(report.findings, units) or ["Nothing was found."])
         ),
         _section(order, _order(loadout, units)),
-        f"<div class='pair'>{_section('Straps', _straps(loadout, units))}<div>",
-        _section("Tightest ratings", _list(rating_lines(report, units))),
-        _section("Tires, cold", _list(tire_lines(vehicle, loadout, units))),
-        "</div></div>",
+        f"<div class='pair'><div>{_section('Straps', _straps(loadout, units))}",
+        f"{_section('Tires, cold', _list(tire_lines(vehicle, loadout, units)))}</div>",
+        f"{_section('Tightest ratings', _list(rating_lines(report, units)))}</div>",
         _section("Always", _list(cautions(report))),
     ]
     style = STYLE.replace("FONT", FONT).replace("ALARM", ROLES["alarm"]).replace("QUIET", ROLES["quiet"])

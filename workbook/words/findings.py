@@ -65,7 +65,7 @@ def _over_words(judgment: Judgment, units: Units, kind: str) -> str:
     found = [finding for finding in judgment.findings if finding.kind == kind]
     if not found:
         return ""
-    said = "; ".join(_named(finding, units) for finding in found)
+    said = _several(found, units)
     word = "One rating is" if len(found) == 1 else f"{len(found)} ratings are"
     return f"{word} over: {said}." if kind == OVER else f"{word} over, or may be, by what is assumed: {said}."
 

@@ -82,9 +82,11 @@ def worst(found: Sequence[Verdict]) -> str:
 def verdict_words(found: Sequence[Verdict]) -> str:
     """A group's state in a few words, for its row of the table and for the sheet."""
     state = worst(found)
-    where = [f"{v.what} ({v.rule_set})" if v.rule_set != WIND else WIND for v in found if v.state == state]
     if state == SHORT:
-        return f"{MARK[SHORT]} falls short: {', '.join(where)}"
+        short = [v for v in found if v.state == SHORT]
+        where = {v.rule_set: [w.what for w in short if w.rule_set == v.rule_set] for v in short}
+        told = [WIND if by == WIND else f"{', '.join(what)} ({by})" for by, what in where.items()]
+        return f"{MARK[SHORT]} falls short: {'; '.join(told)}"
     if state == NOT_KNOWN:
         lacks = dict.fromkeys(lack for v in found if v.state == NOT_KNOWN for lack in v.lacks)
         return f"{MARK[NOT_KNOWN]} not known: {' and '.join(lacks)}"
