@@ -69,7 +69,7 @@ def unevenness(found: Sequence[BarLoad], units: Units) -> str:
     times = heaviest.whole.rating.load_kg / (total_kg / len(found))
     left_kg = sum(bar.left.stiff_kg for bar in found)
     said = (
-        f"The bars carry {units.mass(total_kg)} in all, the platform itself included. "
+        f"The bars carry {units.mass(total_kg)} in all, the roof rack itself included. "
         f"{heaviest.bar.name} carries most, {times:.1f} times an even share"
     )
     if abs(left_kg / total_kg - 0.5) < 0.005:
