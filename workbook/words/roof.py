@@ -14,7 +14,8 @@ from workbook.words.ratings import sideways
 
 CAUTION = (
     "This plan is for packing. It does not say that the load will hold: see what this page says of bars and straps. "
-    "Makers' ratings and local law come first. Never load or untie the roof rack with the vehicle on a slope, or with traffic beside it."
+    "Makers' ratings and local law come first. Never load or untie the roof rack with the vehicle on a slope, or with "
+    "traffic beside it."
 )
 LEGEND = (
     "To scale; slats as counted on page 01, else for orientation only. Ring: tie point. "
