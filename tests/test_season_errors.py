@@ -15,6 +15,7 @@ import pytest
 
 from loadcalc.model import BadValue, SeasonError
 from loadcalc.season import files, open_season, start_season
+from loadcalc.season.copies import keep_copy
 from tests.season_help import BLANK, DEMO, ROOT, added_up, contents, demo_folder, demo_season, kept, records
 
 
@@ -280,3 +281,15 @@ def test_half_a_character_is_refused_in_words(tmp_path: Path) -> None:
         season.set_item("chainsaw", name="Chain\udcffsaw")
     assert season.version == before
     assert next(item.name for item in season.gear if item.key == "chainsaw") == "Chainsaw"
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows has no such modes")
+def test_a_season_is_for_its_owner_alone(tmp_path: Path) -> None:
+    """The season's file and its copies name people and what they weigh: others on the computer can't read them."""
+    with start_season(tmp_path / "mine", DEMO) as season:
+        season.set_item("chainsaw", mass_kg=7.0)
+        season.set_item("chainsaw", mass_kg=8.0)
+        keep_copy(season._db, season.folder, "by-hand")
+        files_of = [path for path in season.folder.rglob("*") if path.is_file()]
+        assert len(files_of) >= 4
+        assert {oct(path.stat().st_mode & 0o777) for path in files_of} == {"0o600"}

@@ -13,7 +13,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from threading import RLock
 from types import TracebackType
-from typing import Any, Self, TypeVar
+from typing import Any, Protocol, Self, TypeVar
 
 from loadcalc.model.errors import SeasonError
 from loadcalc.season import ledger, schema, seals
@@ -24,6 +24,15 @@ from loadcalc.season.rules import check
 
 T = TypeVar("T")
 MOST_PASTS = 4
+
+
+class Watch(Protocol):
+    """Stands before each edit; `clock` is what is odd about the computer's clock, "" when nothing is."""
+
+    clock: str
+
+    def __call__(self, db: sqlite3.Connection) -> None:
+        """Look, and raise SeasonError when the edit must not be."""
 
 
 class Draft:
@@ -52,7 +61,7 @@ class Book:
         self._seen: int | None = None  # last entry that the present in memory holds; None: read it anew
         self._built: dict[str, Any] = {}
         self.notes: list[str] = []  # what its opening found and put right, for the page to show
-        self.keeper: Callable[[sqlite3.Connection], None] | None = None  # asked before each edit
+        self.keeper: Watch | None = None  # asked before each edit
         self._pasts: dict[int, Present] = {}  # the past never changes, so that a few may be kept
 
     def close(self) -> None:
@@ -72,6 +81,12 @@ class Book:
     def writer(self) -> str:
         """Who is written beside each entry: the name set in this season, else the one it was opened with."""
         return str((self._present.get("setting", "season") or {}).get("writer") or self.who)
+
+    @property
+    def warnings(self) -> list[str]:
+        """What everybody who has the season open should be told: what was damaged, a clock that jumps."""
+        clock = self.keeper.clock if self.keeper is not None else ""
+        return [*self.notes, clock] if clock else list(self.notes)
 
     @property
     def version(self) -> int:

@@ -27,6 +27,8 @@ from loadcalc.season.parts import clear_left_behind, give_name, part_file
 
 FOLDER = "copies"
 MOST_DAILY = 14
+CLOCK_BEHIND = datetime.timedelta(hours=1)  # a clock that is set right by some minutes is no news
+CLOCK_AHEAD = datetime.timedelta(days=400)  # a crew's winter is shorter
 DAILY = "daily"
 BEFORE_RESTORE = "before-restore"
 BY_HAND = "by-hand"
@@ -38,12 +40,14 @@ _NO_ROOM = "no copy of {path} could be made ({why}): make room on the disk, or f
 class Copy:
     """One copy.
 
-    name : of its file; day : when it was made; why : "daily", "before-restore", "form-1".
+    name : of its file; day : when it was made, by the clock of then; why : "daily", "before-restore", "form-1".
+    entry : the newest entry in it, 0 when that can't be read.
     """
 
     path: Path
     day: datetime.date
     why: str
+    entry: int = 0
 
     @property
     def name(self) -> str:
@@ -60,16 +64,28 @@ class Inside:
 
 
 def copies(folder: Path) -> tuple[Copy, ...]:
-    """Return the copies in a season's folder, newest first; what else lies there is left alone."""
+    """Return the copies in a season's folder, newest first; what else lies there is left alone.
+
+    Newest is what holds the newest entry: the clock may have been wrong when a copy was made.
+    """
     found = []
     for path in (folder / FOLDER).glob("season-*.db"):
         read = _NAME.fullmatch(path.name)
         with contextlib.suppress(ValueError, FileNotFoundError):  # a day that never was, or just cleared away
             if read:
                 day = datetime.date.fromisoformat(read[1])
-                order = day, path.stat().st_mtime_ns, read[2] or ""
-                found.append((order, Copy(path=path, day=day, why=read[3] or DAILY)))
+                entry = _newest_entry(path)
+                order = entry, day, path.stat().st_mtime_ns, read[2] or ""
+                found.append((order, Copy(path=path, day=day, why=read[3] or DAILY, entry=entry)))
     return tuple(copy for _, copy in sorted(found, key=lambda pair: pair[0], reverse=True))
+
+
+def _newest_entry(path: Path) -> int:
+    try:
+        with schema.in_words(path), closing(open_whole(path, thorough=False)) as db:
+            return ledger.last_id(db)
+    except SeasonError:
+        return 0
 
 
 def find_copy(folder: Path, name: str = "") -> Copy:
@@ -116,8 +132,9 @@ def keep_copy(db: sqlite3.Connection, folder: Path, why: str, day: datetime.date
     """
     now = datetime.datetime.now()
     named = (day or now.date()).isoformat()
-    stem = f"season-{named}" if why == DAILY else f"season-{named}T{now:%H%M%S}"
-    tail = "" if why == DAILY else f"-{why}"
+    plain = why == DAILY and not (folder / FOLDER / f"season-{named}.db").exists()
+    stem = f"season-{named}" if plain else f"season-{named}T{now:%H%M%S}"
+    tail = "" if plain else f"-{why}"
     try:
         (folder / FOLDER).mkdir(exist_ok=True)
         clear_left_behind(folder / FOLDER)
@@ -126,7 +143,9 @@ def keep_copy(db: sqlite3.Connection, folder: Path, why: str, day: datetime.date
             open_whole(part).close()  # nothing is called a copy that isn't proven
             for number in range(1, 100):
                 path = folder / FOLDER / f"{stem}{f'-{number}' if number > 1 else ''}{tail}.db"
-                if give_name(part, path) or why == DAILY:  # two kernels in one morning: the first one's stays
+                if give_name(part, path):
+                    return path
+                if why == DAILY and _newest_entry(path) == ledger.last_id(db):  # two kernels in one morning
                     return path
     except (OSError, sqlite3.Error) as error:
         reason = getattr(error, "strerror", None) or str(error)
@@ -148,7 +167,8 @@ def keep_daily(db: sqlite3.Connection, folder: Path, today: datetime.date) -> bo
     A season that holds its start alone can be started again, so it is not copied yet.
     """
     known = copies(folder)
-    if any(copy.day == today and copy.why == DAILY for copy in known):
+    daily = [copy for copy in known if copy.why == DAILY and copy.entry]
+    if daily and daily[0].day == today:  # an older one of that name is of another day on which the clock read so
         return True
     newest = ledger.entries(db, 1)
     if not newest or newest[0].kind == "start":
@@ -156,11 +176,27 @@ def keep_daily(db: sqlite3.Connection, folder: Path, today: datetime.date) -> bo
     if known and _holds(known[0], newest[0]):
         return True
     keep_copy(db, folder, DAILY, today)
-    daily = [copy for copy in copies(folder) if copy.why == DAILY]
+    daily = [copy for copy in copies(folder) if copy.why == DAILY and copy.entry]
     for old in daily[MOST_DAILY:]:
-        with contextlib.suppress(OSError):
-            old.path.unlink()
+        with contextlib.suppress(OSError, SeasonError):
+            last = look_into(old, thorough=False).newest
+            if _is_held(db, last) or any(_is_held_by(copy, last) for copy in copies(folder) if copy != old):
+                old.path.unlink()
     return True
+
+
+def _is_held(db: sqlite3.Connection, newest: Entry) -> bool:
+    """Whether a file holds a copy's newest entry, so all before it too: a ledger is only added to."""
+    held = ledger.entry(db, newest.id)
+    return held is not None and (held.at, held.who, held.note) == (newest.at, newest.who, newest.note)
+
+
+def _is_held_by(copy: Copy, newest: Entry) -> bool:
+    try:  # proven: what may be the last to hold an entry is deleted for it
+        with schema.in_words(copy.path), closing(open_whole(copy.path)) as db:
+            return _is_held(db, newest)
+    except SeasonError:
+        return False
 
 
 def _holds(copy: Copy, newest: Entry) -> bool:
@@ -176,15 +212,28 @@ def _holds(copy: Copy, newest: Entry) -> bool:
     return (found.id, found.at) == (newest.id, newest.at)
 
 
+def clock_said(db: sqlite3.Connection, now: datetime.datetime) -> str:
+    """Return what is odd about the clock beside the newest entry; "" when nothing is."""
+    newest = ledger.entries(db, 1)
+    if not newest or -CLOCK_BEHIND < now - newest[0].at < CLOCK_AHEAD:
+        return ""
+    return (
+        f"This computer's clock says {now.astimezone():%Y-%m-%d %H:%M}, but the newest entry was written on "
+        f"{newest[0].at.astimezone():%Y-%m-%d %H:%M}. One of them is wrong: check the clock. Nothing is lost; the "
+        "dates of entries, and what is due, go by it."
+    )
+
+
 class Keeper:
     """Stands before each edit of an open season: keeps the day's copy, and sees that the file is still the one.
 
     trouble : why today's copy could not be made, "" when it was. An edit is not held up by it; the page says it.
+    clock : what is odd about this computer's clock, "" when nothing is.
     """
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.trouble = ""
+        self.trouble = self.clock = ""
         self._path = folder / schema.FILE
         self._settled: datetime.date | None = None
         self._file = self._identity()
@@ -204,6 +253,7 @@ class Keeper:
             return
         try:
             with schema.in_words(self._path):
+                self.clock = clock_said(db, datetime.datetime.now(datetime.UTC))
                 done, self.trouble = keep_daily(db, self.folder, today), ""
         except SeasonError as error:
             done, self.trouble = True, str(error)  # tried once a day: a full disk stays full for a while

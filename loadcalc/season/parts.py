@@ -43,7 +43,7 @@ def part_file(folder: Path) -> Iterator[Path]:
 
 def give_name(part: Path, path: Path) -> bool:
     """Give the finished file its name; return False, and change nothing, when there is such a file already."""
-    os.chmod(part, 0o644)
+    os.chmod(part, 0o600)  # a season names people and says what they weigh
     try:
         os.link(part, path)  # unlike a rename, a link never replaces what is there
     except FileExistsError:

@@ -12,7 +12,7 @@ from loadcalc.checks import Judgment
 from loadcalc.model import Loadout, Vehicle
 from loadcalc.model.errors import LoadcalcError, SeasonError
 from loadcalc.model.quantities import Units, units
-from loadcalc.season import Season, open_season
+from loadcalc.season import Entry, Season, open_season
 from loadcalc.season.departures import Departure
 from workbook.launcher import season as launcher_season
 
@@ -99,19 +99,26 @@ class Desk:
         self.reload("" if draft.entry is None else f"Kept in the ledger: {draft.entry.note}")
         return True
 
-    def undo(self) -> None:
-        """Take back the newest entry that the button named."""
+    def undo(self, named: Entry | None = None) -> bool:
+        """Take back the entry that the button named (default: the newest); returns False when another is newer now."""
         self.keep_now()
         entry = self.season.next_undo
         if entry is None:
             self.say("Nothing to undo")
-            return
+            return True
+        named = named or entry
         try:
-            self.season.undo(only=entry.id)
+            self.season.undo(only=named.id)
         except SeasonError as error:
-            self.reload(f"Not undone: {error}")
-            return
-        self.reload(f"Undone: {entry.note}")
+            newer = self.season.next_undo
+            if newer is None or newer.id == named.id:
+                self.reload(f"Not undone: {error}")
+                return True
+            by = f" by {newer.who}" if newer.who else ""
+            self.reload(f"Not undone: “{named.note}” is no longer the newest; since then came “{newer.note}”{by}")
+            return False
+        self.reload(f"Undone: {named.note}")
+        return True
 
     def choose(self, loadout_name: str) -> None:
         """Look at another loadout."""

@@ -10,6 +10,7 @@ from typing import ParamSpec
 
 import ipywidgets as widgets
 
+from loadcalc.season import Entry
 from workbook.figures.palette import ROLES
 from workbook.panels.desk import Desk
 from workbook.words.findings import is_bad
@@ -165,20 +166,42 @@ def head_strip(desk: Desk) -> widgets.Widget:
     undo = widgets.Button(
         description="Undo", icon="undo", layout=widgets.Layout(width="auto", max_width="28rem")
     )
+    yes = widgets.Button(icon="undo", layout=widgets.Layout(width="auto", max_width="28rem", display="none"))
+    no = widgets.Button(description="Leave all as it is", layout=widgets.Layout(width="auto", display="none"))
+    named: Entry | None = None  # what the button says: a click takes this one back and no other
+    warned = widgets.HTML(layout=widgets.Layout(flex="1 1 100%", display="none"))
     # A line of its own that is always there: what it says must not push the page down under a hand.
     status = widgets.HTML(layout=widgets.Layout(flex="1 1 100%", min_height="40px"))
     quiet = False
 
     def show() -> None:
-        nonlocal quiet
+        nonlocal quiet, named
         quiet = True
         which.options = list(desk.season.loadout_names)
         which.value, unit.value = desk.loadout_name, desk.season.units
         quiet = False
-        entry = desk.season.next_undo
-        undo.disabled = entry is None
-        undo.description = "Nothing to undo" if entry is None else f"Undo: {short(entry.note)}"
-        undo.tooltip = "" if entry is None else entry.note
+        named = desk.season.next_undo
+        undo.disabled = named is None
+        undo.description = "Nothing to undo" if named is None else f"Undo: {short(named.note)}"
+        undo.tooltip = "" if named is None else named.note
+        ask(False)
+        warnings = desk.season.warnings
+        warned.value = lines("\n".join(warnings), alarm=True)
+        warned.layout.display = "" if warnings else "none"
+
+    def ask(asking: bool) -> None:
+        undo.layout.display = "none" if asking else ""
+        yes.layout.display = no.layout.display = "" if asking else "none"
+        yes.description = f"Undo that instead: {short(named.note)}" if named else ""
+        yes.tooltip = named.note if named else ""
+
+    def undone() -> None:
+        if not desk.undo(named):
+            ask(True)
+
+    def left() -> None:
+        ask(False)
+        desk.say("Left as it is")
 
     def show_status() -> None:
         refused = desk.status.startswith("Not ")
@@ -196,7 +219,9 @@ def head_strip(desk: Desk) -> widgets.Widget:
     show()
     which.observe(chosen, "value")
     unit.observe(unit_chosen, "value")
-    undo.on_click(lambda _: desk.undo())
+    undo.on_click(lambda _: undone())
+    yes.on_click(lambda _: undone())
+    no.on_click(lambda _: left())
     desk.records.append(show)
     desk.statuses.append(show_status)
     style = widgets.HTML(
@@ -204,7 +229,8 @@ def head_strip(desk: Desk) -> widgets.Widget:
         layout=widgets.Layout(display="none"),
     )
     return widgets.HBox(
-        [which, unit, undo, status, style], layout=widgets.Layout(flex_flow="row wrap", align_items="center")
+        [which, unit, undo, yes, no, status, warned, style],
+        layout=widgets.Layout(flex_flow="row wrap", align_items="center"),
     )
 
 
