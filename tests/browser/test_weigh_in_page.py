@@ -45,7 +45,7 @@ def test_a_ticket_is_entered_a_correction_accepted_and_undone(lab: Lab, season: 
 
     front, rear = (round(expected[f"{axle}_axle"][0] / POUND_KG / 20) * 20 for axle in ("front", "rear"))
     for line, pounds in (("Total", front + rear + 200), ("Front axle", front), ("Rear axle", rear + 200)):
-        write(page, line, str(pounds), f"{pounds} lb")
+        write(page, line, str(pounds), f"{pounds:,} lb")
     assert season.version == start + 4
 
     (_, key) = tickets(season)[0]
@@ -92,7 +92,7 @@ def test_unlisted_gear_is_accepted(lab: Lab, season: Season) -> None:
     page = lab.open_page(PAGE)
     pounds = round(expected_readings(season.vehicle, season.loadout(FRIDAY))["total"][0] / POUND_KG) + 160
     page.get_by_role("button", name="New ticket").press("Enter")
-    write(page, "Total", str(pounds), f"{pounds} lb")
+    write(page, "Total", str(pounds), f"{pounds:,} lb")
     says(page, "A total cannot tell zones apart")
     (_, key) = tickets(season)[0]
     result = judged(Desk(season, FRIDAY), key, read_doubts("2%", UNLISTED_TEXT["US"], US))
