@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 import asyncio
-import os
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 from loadcalc.checks import Judgment
 from loadcalc.model import Loadout, Vehicle
 from loadcalc.model.errors import LoadcalcError, SeasonError
 from loadcalc.model.quantities import Units, units
-from loadcalc.season import Entry, Season, open_season
+from loadcalc.season import Entry, Season
 from loadcalc.season.departures import Departure
-from workbook.launcher import season as launcher_season
 
 REST_S = 0.7  # a slider that has rested this long is meant: one entry for one drag, not forty
 LOOK_S = 2.0  # how often a page looks whether another page has written
@@ -186,16 +183,3 @@ def newest_loadout(season: Season) -> str:
     if not names:
         raise SeasonError('the season has no loadout: add one with season.add_loadout("Friday departure")')
     return max(names, key=lambda name: str(season.fields("loadout", name).get("date", "")))
-
-
-def open_desk(folder: str | os.PathLike[str] | None = None, loadout: str = "") -> Desk:
-    """Open the season that the launcher named, or the demo's copy when the page was opened by hand.
-
-    folder : a season folder; None takes LOADOUT_SEASON from the environment, else `.seasons/demo`.
-    """
-    path = Path(folder or os.environ.get("LOADOUT_SEASON") or launcher_season.DEMO)
-    if path == launcher_season.DEMO:
-        launcher_season.prepare(path)
-    desk = Desk(open_season(path), loadout)
-    desk.watch_others()
-    return desk
