@@ -74,6 +74,7 @@ def variables(season_folder: Path) -> dict[str, str]:
         "JUPYTER_DATA_DIR": str(OWN / "data"),
         "JUPYTER_RUNTIME_DIR": str(OWN / "runtime"),
         "JUPYTER_PREFER_ENV_PATH": "1",  # the kernel of .venv comes before any other
+        "PYTHONSAFEPATH": "1",  # what lies beside a page is data: a plotly.py there is not imported
         "IPYTHONDIR": str(OWN / "ipython"),
     }
 
