@@ -1,11 +1,14 @@
 """Making and mending .venv: in which state it is, and what a person reads when it can't be filled."""
 
 import dataclasses
+import hashlib
 import importlib.metadata
 import importlib.util
+import re
 import shutil
 import subprocess
 import sys
+import zipfile
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -60,6 +63,37 @@ def test_a_package_index_that_cannot_be_reached(tmp_path: Path) -> None:
     with pytest.raises(Halt, match="no connection to the Python package index"):
         installing.pip_install(Path(sys.executable), arguments, log)
     assert "no-such-package-a1" in log.read_text(encoding="utf-8")
+
+
+def wheel(folder: Path, extra: str = "") -> str:
+    """Write a package of one empty module as a wheel. Returns its hash as pip writes it."""
+    made = folder / "thing-1.0-py3-none-any.whl"
+    info = {
+        "METADATA": "Metadata-Version: 2.1\nName: thing\nVersion: 1.0\n",
+        "WHEEL": "Wheel-Version: 1.0\nGenerator: test\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
+        "RECORD": "",
+    }
+    with zipfile.ZipFile(made, "w") as archive:
+        archive.writestr("thing.py", extra)
+        for name, text in info.items():
+            archive.writestr(f"thing-1.0.dist-info/{name}", text)
+    return "sha256:" + hashlib.sha256(made.read_bytes()).hexdigest()
+
+
+def test_a_package_with_another_hash_is_not_installed(tmp_path: Path) -> None:
+    """Real pip, with a pin as the project writes it: the right file goes in, a changed one doesn't, and a person reads
+    why."""
+    pins = tmp_path / "pins.txt"
+    pins.write_text(f"# about\nthing==1.0 \\\n    --hash={wheel(tmp_path)}\n", encoding="utf-8")
+    assert marker.pins(pins) == ["thing==1.0"]
+    from_here = [*environment.AS_PINNED, "--no-index", "--find-links", str(tmp_path), "-r", str(pins)]
+    python = Path(sys.executable)
+    installing.pip_install(python, [*from_here, "--target", str(tmp_path / "good")], tmp_path / "log")
+    assert (tmp_path / "good" / "thing.py").exists()
+    wheel(tmp_path, extra="print('changed')")
+    with pytest.raises(Halt, match="another file than the one"):
+        installing.pip_install(python, [*from_here, "--target", str(tmp_path / "bad")], tmp_path / "log")
+    assert not (tmp_path / "bad" / "thing.py").exists()
 
 
 def test_too_little_room_is_said_before_the_download(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -234,8 +268,9 @@ def test_a_break_off_leaves_nothing_marked_as_complete(place: Place, monkeypatch
         environment.prepare(place, BOTH, "unfinished")
     assert environment.look(place, BOTH) == "unfinished"
     environment.prepare(place, BOTH, "unfinished")
-    assert [arguments[0] for arguments in calls] == ["-r", "-r", "--no-deps"]
-    assert calls[1] == ["-r", str(place.root / WORKBOOK_PINS), "-r", str(place.root / TESTS_PINS)]
+    assert [arguments[0] for arguments in calls] == ["--require-hashes", "--require-hashes", "--no-deps"]
+    files = ["-r", str(place.root / WORKBOOK_PINS), "-r", str(place.root / TESTS_PINS)]
+    assert calls[1] == ["--require-hashes", "--only-binary", ":all:", *files]
     assert environment.look(place, BOTH) == "ready"
 
 
@@ -250,6 +285,17 @@ def test_every_pin_is_exact_and_stands_once() -> None:
     names = [row.split("==")[0].lower().replace("_", "-") for row in rows]
     assert all(row.count("==") == 1 and not set(row) & set("<>~*, ") for row in rows)
     assert len(names) == len(set(names))
+
+
+@pytest.mark.parametrize("name", BOTH)
+def test_every_pin_has_hashes(name: str) -> None:
+    """A file that isn't one of these is refused by pip, whatever the index says."""
+    rows = (ROOT / name).read_text(encoding="utf-8").replace("\\\n", "").splitlines()
+    for row in rows:
+        if not row.startswith("#"):
+            hashes = re.findall(r" --hash=sha256:([0-9a-f]{64})(?= |$)", row)
+            assert hashes, row
+            assert len(hashes) == len(set(hashes)) == row.count("--hash"), row
 
 
 def test_pins_of_other_systems_are_left_out() -> None:

@@ -21,6 +21,8 @@ ROOT = Path(__file__).resolve().parents[2]
 WORKBOOK_PINS = "workbook/pins.txt"
 TESTS_PINS = "tests/pins.txt"
 NEED_MB = {WORKBOOK_PINS: 800, TESTS_PINS: 600}  # in .venv, measured on Linux (635 and 410) with some room
+# Only the files that the tests ran with, and nothing that has to be built: building would run a package's own code.
+AS_PINNED = ("--require-hashes", "--only-binary", ":all:")
 QUESTION = (
     "import sys, sysconfig as s; print('%d.%d' % sys.version_info[:2], s.get_path('purelib'), sep='\\n')"
 )
@@ -130,8 +132,8 @@ def prepare(place: Place, wanted: list[str], state: str) -> None:
     count = sum(len(marker.pins(place.root / name)) for name in wanted)
     say(f"Installing {count} packages, at the versions that the tests ran with. The first time this takes a minute "
         "or two and needs the network.")  # fmt: skip
-    arguments = [part for name in wanted for part in ("-r", str(place.root / name))]
-    installing.pip_install(place.python, arguments, place.log, expected=count)
+    files = [part for name in wanted for part in ("-r", str(place.root / name))]
+    installing.pip_install(place.python, [*AS_PINNED, *files], place.log, expected=count)
     project = ["--no-deps", "--no-build-isolation", "--editable", str(place.root)]
     installing.pip_install(place.python, project, place.log)
     answer = _ask(place.python)

@@ -25,6 +25,7 @@ NETWORK = (
     "No route to host", "ConnectTimeoutError", "Connection refused", "ProxyError", "Read timed out",
     "Connection aborted", "Max retries exceeded", "IncompleteRead",
 )  # fmt: skip
+OTHER_FILE = ("DO NOT MATCH THE HASHES",)
 CERTIFICATE = ("CERTIFICATE_VERIFY_FAILED", "certificate verify failed")
 LONG_PATH = ("Long Path support enabled", "Filename too long")
 DENIED = ("Permission denied", "Access is denied", "[Errno 13]", "Read-only file system")
@@ -129,6 +130,7 @@ def explain(output: str, folder: Path, log: Path | None) -> Halt:
     python = f"{sys.version_info[0]}.{sys.version_info[1]}"
     causes = (
         (SPACE, messages.disk_full(folder)),
+        (OTHER_FILE, messages.other_file()),
         (CERTIFICATE, messages.untrusted_certificate()),
         (NETWORK, messages.no_network()),
         (LONG_PATH, messages.path_too_long(folder)),

@@ -38,8 +38,9 @@ def pins_hash(path: Path) -> str:
 
 
 def pins(path: Path, platform: str = sys.platform) -> list[str]:
-    """The requirements in a pins file that hold for a platform, without their conditions."""
-    rows = [line.partition(";") for line in path.read_text(encoding="utf-8").splitlines()]
+    """The requirements in a pins file that hold for a platform, without their conditions and hashes."""
+    text = path.read_text(encoding="utf-8").replace("\\\n", "")
+    rows = [line.partition("--hash=")[0].partition(";") for line in text.splitlines()]
     return [
         requirement.strip()
         for requirement, _, condition in rows

@@ -58,6 +58,15 @@ def untrusted_certificate() -> Halt:
     )
 
 
+def other_file() -> Halt:
+    """The index, a mirror, or something on the way gave a file with another hash than the pinned one."""
+    return Halt(
+        "A package came as another file than the one that this workbook was tested with, so nothing of it was "
+        "installed. The download may have been damaged: run the same command again. When it comes back, don't go "
+        "around it: the package index or the network between may be giving out changed files."
+    )
+
+
 def no_package(python: str) -> Halt:
     """A pinned version has no build for this machine."""
     return Halt(
