@@ -57,12 +57,7 @@ HAS_RUN = """() => {
   const state = panel.node.dataset.loadoutRun;
   return state === 'failed' || (state === 'done' && waiting.length === 0) ? state : null;
 }"""
-IS_READY = """() => {
-  const panel = window.jupyterapp?.shell.currentWidget;
-  const kernel = panel?.sessionContext?.session?.kernel;
-  const connected = panel?.sessionContext?.isReady && kernel?.connectionStatus === 'connected';
-  return Boolean(connected && kernel.status === 'idle');
-}"""
+IS_LEFT_ALONE = "() => window.jupyterapp?.shell.currentWidget?.node.dataset.loadoutRun === 'left alone'"
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True)
@@ -175,7 +170,7 @@ class Lab:
         """Open a notebook in a new browser tab.
 
         name : "01-vehicle-ratings.ipynb"
-        run  : wait until the page has run by itself; False for a notebook that must not
+        run  : wait until the page has run by itself; False for a notebook that must not, and has no kernel
         """
         page = self.context.new_page()
         page.on("websocket", lambda socket_: self._note(socket_.url))
@@ -183,7 +178,7 @@ class Lab:
         if run:
             self.wait_run(page)
         else:
-            page.wait_for_function(IS_READY, timeout=RUN_MS)
+            page.wait_for_function(IS_LEFT_ALONE, timeout=RUN_MS)
         return page
 
     def wait_run(self, page: Page) -> None:

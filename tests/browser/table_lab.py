@@ -43,6 +43,11 @@ ROUND_TRIP = """async ([box, said, number]) => {
   while ((to ? to.textContent : from.value) !== `${number} lb`) await new Promise(requestAnimationFrame);
   return performance.now() - start;
 }"""
+START_KERNEL = """async () => {
+  const session = window.jupyterapp.shell.currentWidget.sessionContext;
+  await session.startKernel();
+  await session.session.kernel.info;
+}"""
 EDITS = 12
 
 
@@ -56,6 +61,7 @@ def open_cells(lab: Lab, name: str, cells: Sequence[str]) -> Page:
     notebook.metadata["kernelspec"] = {"name": "python3", "display_name": "Python 3", "language": "python"}
     nbformat.write(notebook, lab.running.pages / f"{name}.ipynb")
     page = lab.open_page(f"{name}.ipynb", run=False)
+    page.evaluate(START_KERNEL)
     ask(page, f"__import__('sys').path.insert(0, {str(ROOT)!r})")
     page.evaluate(RUN_ALL)
     return page

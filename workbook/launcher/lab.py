@@ -87,9 +87,12 @@ def settings(names: list[str], port: int, token: str, browser: bool) -> dict[str
     import zmq
     from jupyterlab.handlers.announcements import NeverCheckForUpdate
 
+    from workbook.launcher.files import Files
+
     return {
         "ServerApp": {
             "root_dir": str(PAGES),
+            "contents_manager_class": Files,
             "ip": HOST,
             "port": port,
             "port_retries": 0,  # the port was found free; another one would make the printed address wrong

@@ -4,7 +4,7 @@
 //   - the server says that it is one of the pages which the launcher put there (page option "loadoutPages"),
 //   - its own metadata asks for it: workbook.autorun is true,
 //   - every code cell is trusted, which means that the launcher (or this browser's user) signed this content.
-// Any other notebook waits for its reader, as in every JupyterLab.
+// Any other notebook waits for its reader, and gets a kernel only when its reader runs a cell.
 //
 // Written by hand in the shape that JupyterLab's loader expects of a ready-made extension: no build step.
 (function () {
@@ -58,11 +58,33 @@
     });
   }
 
+  // JupyterLab starts a kernel for whatever is opened. Here only a page that may run gets one at once; elsewhere it comes
+  // when the reader runs a cell or picks a kernel. One that the reader had started before a reload is found again.
+  // Resolves when JupyterLab has been through.
+  function holdKernel(context, pages) {
+    const session = context.sessionContext;
+    const initialize = session.initialize.bind(session);
+    return new Promise(resolve => {
+      session.initialize = async () => {
+        await context.ready;
+        if (mayRun(context, pages)) {
+          return initialize();
+        }
+        session.startKernel = async () => true; // "none was chosen": the session stays as it is, waiting for one
+        await initialize();
+        delete session.startKernel;
+        resolve();
+        return false; // and nobody is asked to choose one
+      };
+    });
+  }
+
   // How far it has come stands on the panel's own element, data-loadout-run: the browser tests read it there.
-  async function run(panel, pages, actions) {
+  async function run(panel, pages, actions, held) {
     const context = panel.context;
     await context.ready;
     if (!mayRun(context, pages)) {
+      await held;
       panel.node.dataset.loadoutRun = 'left alone';
       return;
     }
@@ -98,8 +120,9 @@
             }
             if (!started.has(context)) {
               started.add(context);
+              const held = holdKernel(context, pages);
               app.restored
-                .then(() => run(panel, pages, notebook.NotebookActions))
+                .then(() => run(panel, pages, notebook.NotebookActions, held))
                 .catch(error => console.error('This page could not run by itself:', error));
             }
           }
