@@ -10,6 +10,8 @@ import pytest
 from loadcalc.checks import Finding, evaluate
 from loadcalc.checks.findings.finding import KINDS
 from loadcalc.checks.findings.of_things import CheckDue
+from loadcalc.checks.lifting.hoist import Handling, lift_to
+from loadcalc.checks.lifting.niosh import FORMS
 from loadcalc.checks.weighing.against_ratings import readings_against_ratings
 from loadcalc.checks.weighing.scales import Scale
 from loadcalc.checks.weighing.ticket import Ticket
@@ -97,6 +99,9 @@ def test_a_zone_on_the_roof_or_behind_the_body_that_is_not_ticked_so() -> None:
     assert (tail.what, "behind the body" in tail.said) == ("tail", True)
     assert found(gear(box, replace(behind, on_hitch=True)), kind="place not counted") == []
     assert found(gear(box), kind="place not counted") == []
+    unmeasured = replace(MEASURED, outline=Size(length_m=0.0, width_m=0.0, height_m=0.0))
+    assert found(gear(box, high), unmeasured, kind="place not counted") == []
+    assert found(gear(box, behind), unmeasured, kind="place not counted") == []
 
 
 def test_tied_groups_short_or_not_known_and_what_is_loose() -> None:
@@ -132,6 +137,20 @@ def test_a_heavy_lift_and_one_that_the_equation_does_not_answer() -> None:
     assert heavy.is_bad
     assert not beyond.is_bad
     assert found(gear(pillow), kind="lift") == []
+
+
+def test_a_lift_that_one_printed_form_allows_and_the_other_does_not_is_too_heavy() -> None:
+    """Onto a floor at 0.55 m: the forms in meters and in inches differ by a few percent, and the lower one counts."""
+    size = Size(length_m=0.4, width_m=0.3, height_m=0.3)
+    hands_m = CABIN.place.up_m - CABIN.size.height_m / 2 + size.height_m / 2
+    limits_kg = [lift_to(mass_kg=1.0, size=size, height_m=hands_m, handling=Handling(form=form))[0] for form in FORMS]
+    between_kg = sum(limits_kg) / 2
+
+    assert max(limits_kg) > 1.005 * min(limits_kg)
+    (lift,) = found(gear(Item(name="chest", mass_kg=between_kg, size=size)), kind="lift")
+    assert lift.is_bad
+    assert lift.limit == pytest.approx(min(limits_kg), rel=1e-9)
+    assert found(gear(Item(name="chest", mass_kg=min(limits_kg) * 0.999, size=size)), kind="lift") == []
 
 
 def test_however_much_or_little_it_is_the_judgment_comes_back() -> None:
