@@ -111,20 +111,28 @@ def _tests_of(path: Path) -> list[str]:
 
 @cache
 def _graph() -> dict[str, set[str]]:
-    """What each of our modules imports by name; a package hands on what it lists, name by name."""
-    graph: dict[str, set[str]] = {}
+    """What each of our modules imports by name; what a package only lists is followed to where it is made."""
+    imports, listed = dict[str, set[str]](), dict[str, str]()
     for file in (*_files(ROOT / "loadcalc"), *_files(ROOT / "tests"), *_files(ROOT / "workbook")):
-        imported = graph[_module(file)] = set()
+        names = imports[_module(file)] = set()
         for node in ast.walk(ast.parse(file.read_bytes())):
             if isinstance(node, ast.Import):
-                imported |= {alias.name for alias in node.names}
+                names |= {alias.name for alias in node.names}
             elif isinstance(node, ast.ImportFrom) and node.module:
-                names = [f"{node.module}.{alias.name}" for alias in node.names]
+                found = {
+                    f"{_module(file)}.{alias.name}": f"{node.module}.{alias.name}" for alias in node.names
+                }
                 if file.name == "__init__.py":
-                    graph |= {f"{_module(file)}.{alias.name}": {node.module} for alias in node.names}
+                    listed |= found
                 else:
-                    imported |= {node.module, *names}
-    return graph
+                    names |= set(found.values())
+
+    def home(name: str) -> set[str]:
+        while name in listed:
+            name = listed[name]
+        return {name, name.rpartition(".")[0]}
+
+    return {module: set().union(*map(home, names)) for module, names in imports.items()}
 
 
 def _module(file: Path) -> str:
