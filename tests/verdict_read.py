@@ -79,9 +79,10 @@ def claims_too_much(judgment: Judgment, verdict: str) -> list[str]:
         wrong.append("something is judged" if NOTHING_JUDGED in verdict else "nothing is judged, and it isn't said")
     if not some_limit_is_known(judgment) and any(word in verdict for word in NO_OVERLOAD):
         wrong.append("sounds like a pass where nothing is judged")
-    for finding in found:
-        if finding.kind == OVER:
-            proof = re.search(rf"{re.escape(finding.what)} \(([^,)]+)", verdict)
-            if proof is None or proof[1] == "100%":
-                wrong.append(f"{finding.what}: no percentage that proves it")
+    over = [finding for finding in found if finding.kind == OVER]
+    proofs = [re.search(rf"{re.escape(finding.what)} \(([^,)]+)", verdict) for finding in over]
+    left = len(over) - sum(proof is not None for proof in proofs)
+    if left and not any(int(more) >= left for more in re.findall(r"; and (\d+) more\b", verdict)):
+        wrong.append(f"{left} of {len(over)} over are neither named nor counted")
+    wrong += [f"{proof[0]}: does not prove it" for proof in proofs if proof is not None and proof[1] == "100%"]
     return wrong

@@ -146,7 +146,7 @@ def why_words(why: WhyNot, units: Units, must_come: Sequence[str]) -> str:
     said += [f"No zone may take {name}: {'; '.join(reasons)}." for name, reasons in why.homeless]
     if why.works:
         return (
-            "What comes along can be arranged so that no known limit is exceeded and nothing is added where none is "
+            "What comes along can be arranged so that every known limit is kept and nothing is added where none is "
             "known: press “Bring it within ratings”."
         )
     if why.short:
