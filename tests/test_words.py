@@ -73,6 +73,17 @@ def test_nothing_over_is_said_only_with_how_many_are_not_known() -> None:
     )
 
 
+def test_a_guess_is_not_counted_among_the_known_limits() -> None:
+    """One limit read, one guessed: of one, not of two, none is exceeded; with the guess alone nothing is known."""
+    guess = Limit(limit_kg=3000.0, read_at="a guess")
+    both = replace(VEHICLE, limits={"gross": guess, "placard": Limit(limit_kg=900.0, read_at="placard")})
+    said = headline(evaluate(both, LOADOUT), SI)
+    assert said.startswith("Of 1 rating with a known limit none is exceeded.")
+    assert "1 rating is judged by an assumed limit" in said
+    alone = headline(evaluate(replace(VEHICLE, limits={"gross": guess}), LOADOUT), SI)
+    assert alone.startswith("No rating that carries anything is judged by a known limit.")
+
+
 def test_where_nothing_may_stand_something_does() -> None:
     """A limit of zero has no percentage, only an amount."""
     rating = with_limits(roof_road=0.0).rating("roof_road")

@@ -26,6 +26,7 @@ from workbook.figures.palette import MARKS
 from workbook.words.ratings import idle, percent_of
 
 NOTHING_JUDGED = "Nothing is judged: no rating that carries anything has a known limit."
+ONLY_ASSUMED = "No rating that carries anything is judged by a known limit."
 NAMES = 6  # how many names a line holds before it counts the rest
 COUNTED = {
     UNCOUNTED: ("place or part that no rating counts", "places or parts that no rating counts"),
@@ -46,10 +47,11 @@ def headline(judgment: Judgment, units: Units) -> str:
     """The verdict: what is over, or that nothing with a known limit is and how many are not known; then the rest."""
     said = [_over_words(judgment, units, kind) for kind in (OVER, OVER_ASSUMED)]
     judged = [rating for rating in _loaded(judgment) if rating.known]
-    if not judged:
-        said.append(NOTHING_JUDGED)
+    known = sum(not rating.assumed for rating in judged)
+    if not known:
+        said.append(ONLY_ASSUMED if judged else NOTHING_JUDGED)
     elif not any(said):
-        said.append(f"Of {_ratings(len(judged))} with a known limit none is exceeded.")
+        said.append(f"Of {_ratings(known)} with a known limit none is exceeded.")
     said.append(_unknown_words(judgment))
     also = [
         f"{count} {one if count == 1 else many}"
@@ -121,7 +123,7 @@ def about(judgment: Judgment, units: Units, group: str) -> str:
     keys = {f"{of}:{rating.key}" for rating in mine for of in ("rating", "scale")}
     found = [finding for finding in judgment.findings if finding.key in keys]
     lines = finding_lines(found, units)
-    known = sum(rating.known for rating in mine)
+    known = sum(rating.known and not rating.assumed for rating in mine)
     if known and not any(finding.kind in (OVER, OVER_ASSUMED) for finding in found):
         lines.insert(0, f"Of {_ratings(known, group)} with a known limit none is exceeded.")
     return "\n".join(lines)
