@@ -117,3 +117,11 @@ def test_a_wrong_number_of_masses_is_refused() -> None:
         shares.loads_kg([[1.0, 2.0]])
     with pytest.raises(BadValue, match=f"the {len(shares.masses)} masses"):
         Report(shares, [1.0, 2.0])
+
+
+def test_a_vehicle_that_weighs_nothing_has_no_center() -> None:
+    """Masses of zero, handed in, are refused with the cure; they are never divided by."""
+    shares = Shares(VEHICLE, LOADOUT)
+
+    with pytest.raises(BadValue, match="no center of gravity; give the vehicle its mass"):
+        Report(shares, [0.0] * len(shares.masses))
