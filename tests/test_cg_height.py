@@ -220,6 +220,25 @@ def test_twice_the_expected_scatter_is_rough(times: float, rough: bool) -> None:
     assert result.rough is rough
 
 
+def test_readings_better_than_their_scale_make_nothing_surer() -> None:
+    """Scatter of nine tenths of what 3 kg would give: the scale's own 3 kg counts, which is known, so twice of it."""
+    off_kg = 0.9 * 3.0 * math.sqrt(5 / 2)
+    first, *between, last = readings(0.8)
+    lifts = [
+        replace(first, axle_kg=first.axle_kg + off_kg),
+        *between,
+        replace(last, axle_kg=last.axle_kg - off_kg),
+    ]
+    doubts = LiftDoubts(angle_deg=0.0)
+    result, on_line = (
+        height_from_lifts(given, mass_kg=MASS_KG, wheelbase_m=WHEELBASE_M, radius_m=RADIUS_M, doubts=doubts)
+        for given in (lifts, readings(0.8))
+    )
+
+    assert result.u_m == pytest.approx(on_line.u_m, rel=1e-9)
+    assert result.plus_minus_m == pytest.approx(2 * result.u_m, rel=1e-5)
+
+
 def test_a_worse_scale_widens_the_doubt() -> None:
     """Ten times the scale's doubt gives a wider half-width, and the same height."""
     good = height_from_lifts(readings(0.8), mass_kg=MASS_KG, wheelbase_m=WHEELBASE_M, radius_m=RADIUS_M)
