@@ -72,9 +72,11 @@ def test_dragging_a_slider_moves_chart_outline_and_summary_together(lab: Lab, se
     page = open_without_a_trace(lab, season, LOADOUT)
     full = evaluate(season.vehicle, season.loadout(FRIDAY))
     says(page, words.center(full, US))
+    start = season.version
     drag(page, "Fuel in the tank", -0.2)
     kept(page, "Fuel in the tank: 0 gal")
-    loadout = season.loadout(FRIDAY)
+    loadout, entries = season.loadout(FRIDAY), season.version - start
+    assert entries <= 2  # one, unless a busy machine rested half way for as long as counts as a rest
     assert loadout.fuel_l == 0
     report = evaluate(season.vehicle, loadout)
     says(page, words.center(report, US))
@@ -86,7 +88,9 @@ def test_dragging_a_slider_moves_chart_outline_and_summary_together(lab: Lab, se
     )
     expect(page.locator("svg[role=img]").first).not_to_contain_text(US.mass(full.rear_axle_kg, grouped=True))
     lab.screenshot(page, "loadout-empty-tank")
-    page.get_by_role("button", name="Undo: Fuel in the tank: 0 gal").click()
+    for _ in range(entries):
+        page.get_by_role("button", name="Undo: Fuel in the tank").click()
+        expect(page.get_by_text("Undone: Fuel in the tank")).to_be_visible()
     says(page, words.center(full, US))
     assert season.loadout(FRIDAY).fuel_l == pytest.approx(full.shares.loadout.fuel_l, abs=1e-12)
 
