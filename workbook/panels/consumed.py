@@ -10,8 +10,9 @@ from workbook.figures import outline, ratings
 from workbook.panels.desk import Desk
 from workbook.panels.find_it import WHERE
 from workbook.panels.frame import html_table, lines, told, with_formulas
+from workbook.words.findings import finding_lines
 from workbook.words.ratings import amount, room
-from workbook.words.summary import summary
+from workbook.words.summary import stance, verdict
 
 
 @with_formulas(
@@ -25,7 +26,7 @@ from workbook.words.summary import summary
     "overall_height",
 )
 def ratings_chart(desk: Desk) -> widgets.Widget:
-    """The chart with its switch between the short list and everything, and the summary under it."""
+    """The verdict, the chart with its switch between the short list and everything, and under it what is the matter."""
     chart = ratings.figure(desk.report, desk.units)
     everything = widgets.Checkbox(value=False, description="Draw every rating", indent=False)
     rest = widgets.HTML()
@@ -40,9 +41,11 @@ def ratings_chart(desk: Desk) -> widgets.Widget:
     show()
     everything.observe(lambda _: show(), "value")
     desk.figures.append(show)
-    words = told(desk, lambda: summary(desk.report, desk.units))
+    first = told(desk, lambda: verdict(desk.report, desk.units))
+    matters = told(desk, lambda: "\n".join(finding_lines(desk.report.findings, desk.units)), leads=False)
+    stands = told(desk, lambda: stance(desk.report, desk.units), leads=False)
     row = widgets.HBox([everything, rest], layout=widgets.Layout(align_items="center"))
-    return widgets.VBox([words, chart, row])
+    return widgets.VBox([first, chart, row, matters, stands])
 
 
 @with_formulas("moment_center", "shift_of_center_m")

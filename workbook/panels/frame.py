@@ -142,8 +142,8 @@ def heading(text: str) -> widgets.HTML:
     return widgets.HTML(f"{STYLE}<div class='loadout-words'><strong>{escape(text)}</strong></div>")
 
 
-def told(desk: Desk, say: Callable[[], str]) -> widgets.HTML:
-    """Words that follow every number of the desk."""
+def told(desk: Desk, say: Callable[[], str], *, leads: bool = True) -> widgets.HTML:
+    """Words that follow every number of the desk; `leads`: the first of them is the verdict, marked when it is bad."""
     view = widgets.HTML()
 
     def show() -> None:

@@ -10,16 +10,24 @@ from workbook.words.ratings import center, next_tightest
 from workbook.words.stability import parked_sentence, tip_sentence
 
 
+def verdict(judgment: Judgment, units: Units) -> str:
+    """The verdict, and what is tightest beside it: what stands above the chart."""
+    return "\n".join(filter(None, (headline(judgment, units), next_tightest(judgment, units))))
+
+
 def standing(judgment: Judgment, units: Units) -> str:
-    """Where you stand: the verdict, what is tightest, then everything that is the matter, in order of weight."""
-    said = (headline(judgment, units), next_tightest(judgment, units))
-    return "\n".join(filter(None, (*said, *finding_lines(judgment.findings, units))))
+    """Where you stand: the verdict, then everything that is the matter, in order of weight."""
+    return "\n".join((verdict(judgment, units), *finding_lines(judgment.findings, units)))
 
 
 def summary(judgment: Judgment, units: Units) -> str:
-    """The text beside the figures: where you stand, where the load sits, how tall it is, when it tips."""
+    """The text of the loadout page: where you stand, and how the load stands on the vehicle."""
+    return f"{standing(judgment, units)}\n{stance(judgment, units)}"
+
+
+def stance(judgment: Judgment, units: Units) -> str:
+    """Where the load sits, how tall it is, when it tips."""
     said = (
-        standing(judgment, units),
         center(judgment, units),
         height_sentence(judgment, units),
         tip_sentence(judgment),
