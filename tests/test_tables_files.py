@@ -17,7 +17,7 @@ import pytest
 from loadcalc.model import NotFound
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import US
-from loadcalc.season import tables_in
+from loadcalc.season import bounds
 from loadcalc.season.lists.gear_preview import GearPreview
 from loadcalc.season.tables_in import preview_gear, read_table
 
@@ -178,8 +178,8 @@ NOT_TABLES = [
     (b"<html><table><tr><td>Item</td></tr></table></html>", "is a web page"),
     (b"PK\x03\x04 and then nothing of use", "is damaged"),
     (b"\x89PNG\r\n\x1a\n\x00\x01\x02", "is not a table of text"),
-    (b"Item,Weight\nTent," + b"9" * tables_in.MOST_BYTES, "the most is 5 MB"),
-    (b"Item,Weight\n" + b"a,1\n" * (tables_in.MOST_ROWS + 1), "has more than 5000 rows"),
+    (b"Item,Weight\nTent," + b"9" * bounds.GEAR_LIST.file_bytes, "the most is 5 MB"),
+    (b"Item,Weight\n" + b"a,1\n" * (bounds.GEAR_LIST.rows + 1), "has more than 5,000 rows"),
 ]
 
 
@@ -194,7 +194,7 @@ def test_what_is_no_table_is_refused_by_name(data: bytes, problem: str) -> None:
 
 def test_package_of_another_kind_and_one_that_unpacks_to_too_much() -> None:
     """A zip archive is no spreadsheet, and one that would fill the memory is not opened."""
-    cases = (("a.txt", 10, "not an XLSX"), ("xl/workbook.xml", 120_000_000, "more than 100 MB"))
+    cases = (("a.txt", 10, "not an XLSX"), ("xl/workbook.xml", 120_000_000, "unpacks to 120 MB; the most is 100 MB"))
     for name, size, problem in cases:
         out = io.BytesIO()
         with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as package:

@@ -12,6 +12,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from loadcalc.model.errors import BadValue
+from loadcalc.season import bounds
 from loadcalc.season.lists.gear_columns import header_index, unit_row
 from loadcalc.season.lists.gear_merge import preview_gear
 from loadcalc.season.lists.gear_preview import GearPreview
@@ -21,8 +22,6 @@ from loadcalc.season.lists.text_files import read_text
 
 __all__ = ["Cell", "GearPreview", "RawRow", "RawTable", "preview_gear", "read_table"]
 
-MOST_BYTES = 5_000_000
-MOST_ROWS = 5_000
 NO_HEADER = "no header row was found; say which column is which"
 _OLD_SPREADSHEET = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 
@@ -45,9 +44,9 @@ def read_table(path_or_bytes: str | Path | bytes, filename: str = "", *, sheet: 
     else:
         name = filename or Path(path_or_bytes).name
         data = _content(Path(path_or_bytes), name)
-    if len(data) > MOST_BYTES:
-        size = f"is {len(data) / 1e6:.1f} MB; the most is {MOST_BYTES / 1e6:.0f} MB"
-        raise BadValue("file", name, size, "save the list alone, without pictures")
+    bounds.refuse_large(
+        len(data), bounds.GEAR_LIST.file_bytes, name, "save the list alone, without pictures"
+    )
     grid = _grid(data, name, sheet)
     if not grid.rows:
         raise BadValue("file", name, "has nothing in it", "save the list with its cells filled in")
@@ -57,7 +56,7 @@ def read_table(path_or_bytes: str | Path | bytes, filename: str = "", *, sheet: 
 def _content(path: Path, name: str) -> bytes:
     try:
         with path.open("rb") as file:
-            return file.read(MOST_BYTES + 1)
+            return file.read(bounds.GEAR_LIST.file_bytes + 1)
     except OSError as error:
         reason = error.strerror or type(error).__name__
         raise BadValue("file", name, f"cannot be read ({reason})", "check its name and folder") from None
@@ -76,8 +75,8 @@ def refuse_no_table(data: bytes, name: str) -> None:
 def _grid(data: bytes, name: str, sheet: str) -> Grid:
     refuse_no_table(data, name)
     if data.startswith(b"PK\x03\x04"):
-        return read_spreadsheet(data, name, MOST_ROWS, sheet)
-    return read_text(data, name, MOST_ROWS)
+        return read_spreadsheet(data, name, bounds.GEAR_LIST.rows, sheet)
+    return read_text(data, name, bounds.GEAR_LIST.rows)
 
 
 def _with_header(grid: Grid, name: str) -> RawTable:

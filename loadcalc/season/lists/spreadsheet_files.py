@@ -10,6 +10,7 @@ import zipfile
 from typing import Any
 
 from loadcalc.model.errors import BadValue, NotFound
+from loadcalc.season import bounds
 from loadcalc.season.lists.raw_table import (
     DATE,
     EMPTY,
@@ -24,8 +25,6 @@ from loadcalc.season.lists.raw_table import (
     listed,
 )
 
-MOST_UNPACKED_BYTES = 100_000_000
-MOST_COLUMNS = 200
 _SHOWN_UNIT = re.compile(r'"\s*([A-Za-z. ]{1,12}?)\s*"')
 
 
@@ -47,8 +46,7 @@ def read_spreadsheet(data: bytes, filename: str, most_rows: int, sheet: str = ""
     grid = _cells(chosen, formulas[chosen.title])
     notes += _fill_merged(chosen, grid) + _hidden(chosen, grid)
     numbers = sorted({row for row, _ in grid})
-    if len(numbers) > most_rows:
-        raise BadValue("file", filename, f"has more than {most_rows} rows", "split it into smaller files")
+    bounds.refuse_above("rows", len(numbers), most_rows, filename, "split it into smaller files")
     width = max((column for _, column in grid), default=0)
     rows = [RawRow(row, tuple(grid.get((row, c), EMPTY) for c in range(1, width + 1))) for row in numbers]
     return Grid(rows, notes, chosen.title)
@@ -79,8 +77,7 @@ def _check_package(data: bytes, filename: str) -> None:
         raise BadValue("file", filename, "is damaged", "save it again as XLSX or CSV") from None
     if not any(entry.filename == "xl/workbook.xml" for entry in entries):
         raise BadValue("file", filename, "is not an XLSX spreadsheet", "save the list as XLSX or CSV")
-    if sum(entry.file_size for entry in entries) > MOST_UNPACKED_BYTES:
-        raise BadValue("file", filename, "unpacks to more than 100 MB", "save the list alone as CSV")
+    bounds.refuse_unpacking(entries, bounds.UNPACKED_BYTES, filename, "save the list alone as CSV")
 
 
 def _open(data: bytes, filename: str, *, data_only: bool) -> Any:
@@ -119,7 +116,7 @@ def _cells(values: Any, formulas: Any) -> dict[tuple[int, int], Cell]:
     """Return the filled cells by row and column. Only cells that exist are walked, not the whole extent."""
     grid: dict[tuple[int, int], Cell] = {}
     for (row, column), cell in values._cells.items():
-        if column > MOST_COLUMNS:
+        if column > bounds.COLUMNS:
             continue
         shown = _shown(cell)
         if shown is None and formulas.cell(row, column).data_type == "f":

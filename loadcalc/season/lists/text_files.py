@@ -10,6 +10,7 @@ from collections.abc import Callable
 from itertools import islice
 
 from loadcalc.model.errors import BadValue
+from loadcalc.season import bounds
 from loadcalc.season.lists.gear_words import header_hits
 from loadcalc.season.lists.raw_table import Cell, Grid, RawRow
 
@@ -50,8 +51,7 @@ def read_text(
         if number <= skip or not any(cell.text.strip() for cell in cells):
             continue
         rows.append(RawRow(number, cells))
-        if len(rows) > most_rows:
-            raise BadValue("file", filename, f"has more than {most_rows} rows", "split it into smaller files")
+        bounds.refuse_above("rows", len(rows), most_rows, filename, "split it into smaller files")
     return Grid(rows, notes, separator=separator)
 
 

@@ -7,6 +7,7 @@ import io
 from dataclasses import dataclass
 
 from loadcalc.model.errors import BadValue
+from loadcalc.season import bounds
 from loadcalc.season.fields import NAMED
 from loadcalc.season.lists.raw_table import RawRow, cell_name
 from loadcalc.season.lists.spreadsheet_files import read_spreadsheet, sheet_names
@@ -16,8 +17,6 @@ from loadcalc.season.tables.columns import KEY, Column, column_of, key_parts, su
 from loadcalc.season.tables.values import decimal_commas, unescaped
 from loadcalc.season.tables_in import refuse_no_table
 
-MOST_BYTES = 50_000_000
-MOST_ROWS = 200_000
 _AS_SAVED = "save the table from the page, and fill that in"
 
 
@@ -71,15 +70,14 @@ def read_own(data: bytes, filename: str, subject: str) -> OwnTable:
     ------
     BadValue when the file is no table, or has a column that is not this table's.
     """
-    if len(data) > MOST_BYTES:
-        size = f"is {len(data) / 1e6:.1f} MB; the most is {MOST_BYTES / 1e6:.0f} MB"
-        raise BadValue("file", filename, size, "save the table alone")
+    most = bounds.OWN_TABLE
+    bounds.refuse_large(len(data), most.file_bytes, filename, "save the table alone")
     refuse_no_table(data, filename)
     if data.startswith(b"PK\x03\x04"):
         sheet = next((title for title in sheet_names(data, filename) if subject_named(title) == subject), "")
-        grid = read_spreadsheet(data, filename, MOST_ROWS, sheet)
+        grid = read_spreadsheet(data, filename, most.rows, sheet)
     else:
-        grid = read_text(data, filename, MOST_ROWS, lambda text, mark: _known_columns(subject, text, mark))
+        grid = read_text(data, filename, most.rows, lambda text, mark: _known_columns(subject, text, mark))
     if ODD_QUOTES in grid.notes:
         raise BadValue("file", filename, "has a quotation mark that never closes", "close it, or take it out")
     if not grid.rows:

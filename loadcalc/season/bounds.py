@@ -1,0 +1,70 @@
+"""How large a file may be that a season reads: each bound once, checked before the costly step that it bounds.
+
+While a kernel works on a file it answers to nothing else, and a small file can ask for a lot of work. So what is
+counted is what costs: rows, cells, unpacked bytes, marks of XML. Ten busy years with 2,000 items stay under each.
+docs/tables.md tells these numbers.
+"""
+
+from __future__ import annotations
+
+import zipfile
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from loadcalc.model.errors import BadValue
+
+MB = 1_000_000
+
+
+class Bounds(NamedTuple):
+    """The most bytes of a file of one kind, and the most rows with something in them."""
+
+    file_bytes: int
+    rows: int
+
+
+GEAR_LIST = Bounds(5 * MB, 5_000)  # somebody else's, CSV or XLSX
+OWN_TABLE = Bounds(20 * MB, 50_000)  # one of the season's own, CSV or XLSX
+TEXT_TABLE = Bounds(5 * MB, 10_000)  # of the folder that a season is started from, CSV or TOML
+COLUMNS = 200  # what stands further right is not read
+UNPACKED_BYTES = 100 * MB  # of an XLSX file, by its central directory; no part can unpack to more than it says
+
+
+def refuse_above(what: str, found: int, most: int, filename: str, cure: str) -> None:
+    """Raise BadValue when a file has more of something than a season reads.
+
+    Parameters
+    ----------
+    what : what is counted, in the plural ("rows"). found, most : how many there are, and the most.
+    filename, cure : for the message.
+    """
+    if found > most:
+        raise BadValue("file", filename, f"has more than {most:,} {what}, the most that is read", cure)
+
+
+def refuse_large(found_bytes: int, most_bytes: int, filename: str, cure: str) -> None:
+    """Raise BadValue when a file is larger than a season reads.
+
+    Parameters
+    ----------
+    found_bytes, most_bytes : its size and the most [bytes]. filename, cure : for the message.
+    """
+    if found_bytes > most_bytes:
+        size = f"is {found_bytes / MB:.1f} MB; the most is {most_bytes / MB:g} MB"
+        raise BadValue("file", filename, size, cure)
+
+
+def refuse_unpacking(
+    entries: Iterable[zipfile.ZipInfo], most_bytes: int, filename: str, cure: str
+) -> None:
+    """Raise BadValue when a package says that it unpacks to more than a season reads.
+
+    Parameters
+    ----------
+    entries : its central directory. most_bytes : the most, all parts together [bytes].
+    filename, cure : for the message.
+    """
+    unpacked_bytes = sum(entry.file_size for entry in entries)
+    if unpacked_bytes > most_bytes:
+        size = f"unpacks to {unpacked_bytes / MB:.0f} MB; the most is {most_bytes / MB:g} MB"
+        raise BadValue("file", filename, size, cure)
