@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 
 from loadcalc.checks.findings.judge import evaluate
 from loadcalc.model import Bar, Limit, Loadout, Size, Stowed, Vehicle, Zone
+from loadcalc.plan.advice.allowed import AdviceRules
 from loadcalc.plan.advice.problem import LEFT, Assign, Problem
-from loadcalc.plan.advice.rules import Rules
 from tests.invented import invented_loadout, invented_vehicle
 
 REACHES = ("on the road", "when unloaded")
@@ -190,7 +190,7 @@ def random_assign(problem: Problem, seed: int) -> Assign:
     return tuple(random.choice([*range(len(problem.zones)), LEFT]) for _ in problem.things)
 
 
-def allowing(rules: Rules, vehicle: Vehicle, loadout: Loadout, part: float = 1.0, seed: int = 0) -> Rules:
+def allowing(rules: AdviceRules, vehicle: Vehicle, loadout: Loadout, part: float = 1.0, seed: int = 0) -> AdviceRules:
     """The same rules, and each rating without a known limit that can be added to allowed by name, or a part of them."""
     random = Random(seed)
     keys = dict.fromkeys(row.rating_key for row in Problem(vehicle, loadout, rules).may_gain)
@@ -203,7 +203,7 @@ def problem_of(seed: int, items: int = 5, zones: int = 3) -> Problem:
     of four cases two allow all of it, one some, and one nothing.
     """
     random = Random(seed)
-    rules = Rules(fill=random.uniform(0.5, 1.0), side_m=random.uniform(0.005, 0.05), low_above_cg_m=0.3)
+    rules = AdviceRules(fill=random.uniform(0.5, 1.0), side_m=random.uniform(0.005, 0.05), low_above_cg_m=0.3)
     vehicle, loadout = tight_case(seed, items, zones)
     part = (1.0, 1.0, 0.7, 0.0)[seed // 4 % 4]
     return Problem(vehicle, loadout, allowing(rules, vehicle, loadout, part, seed))

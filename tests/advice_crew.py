@@ -12,7 +12,7 @@ from random import Random
 from tempfile import TemporaryDirectory
 
 from loadcalc.model import Loadout, Stowed, Vehicle
-from loadcalc.plan.advice.rules import Rules
+from loadcalc.plan.advice.allowed import AdviceRules
 from tests.season_help import FRIDAY, demo_season
 
 LIGHTER = 0.9  # of the demo's own gear, which is more than it may carry on the roof
@@ -40,7 +40,7 @@ def crew_case(seed: int, full: float, items: int = 60) -> tuple[Vehicle, Loadout
         _drawn(random.choice(free), f"thing {number}", random.uniform(0.7, 1.3)) for number in range(items)
     ]
     mass = LIGHTER * sum(s.mass_kg for s in loadout.gear) / sum(s.mass_kg for s in drawn)
-    rules = Rules()
+    rules = AdviceRules()
     room_l = rules.fill * sum(zone.size.volume_l for zone in loadout.zones)
     cans_l = sum(filled.liquid.capacity_l for filled in loadout.liquids)
     taken_l = sum(

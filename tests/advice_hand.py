@@ -7,15 +7,15 @@ from typing import Any
 
 from loadcalc.model import Item, Limit, Liquid, Loadout, Place, Size, Stowed
 from loadcalc.model.things import Zone
+from loadcalc.plan.advice.allowed import AdviceRules
 from loadcalc.plan.advice.problem import Problem
-from loadcalc.plan.advice.rules import Rules
 from tests.advice_cases import allowing
 from tests.hand_case import CARRIER, VEHICLE
 
 BIG = Size(length_m=2.0, width_m=1.5, height_m=1.0)
 CRATE = Size(length_m=0.5, width_m=0.4, height_m=0.3)
 CAN = Liquid(name="gas can", kind="gasoline", container_kg=3.0, capacity_l=20.0, density_kg_per_l=0.75)
-FREE = Rules(side_m=1.0)
+FREE = AdviceRules(side_m=1.0)
 
 
 def zone(name: str, up_m: float = 0.8, limit_kg: float | None = None, **fields: Any) -> Zone:
@@ -32,7 +32,7 @@ def stowed(name: str, mass_kg: float, where: str, pinned: bool = False, **fields
 
 
 def hand_problem(
-    zones: tuple[Zone, ...], gear: tuple[Stowed, ...], rules: Rules = FREE, **fields: Any
+    zones: tuple[Zone, ...], gear: tuple[Stowed, ...], rules: AdviceRules = FREE, **fields: Any
 ) -> Problem:
     """A problem on the hand case's vehicle, with the limits given here and no others.
 

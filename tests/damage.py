@@ -91,7 +91,7 @@ class Sound:
 def sound(base: Path) -> Sound:
     """Make the season: a start, edits by two people, an undo, a copy, more edits."""
     from loadcalc.season import open_season
-    from loadcalc.season.copies import BY_HAND, keep_copy
+    from loadcalc.season.keep.copies import BY_HAND, keep_copy
     from tests.season_help import FRIDAY, demo_folder
 
     folder = demo_folder(base)

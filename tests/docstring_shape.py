@@ -9,7 +9,7 @@ from collections.abc import Callable
 from typing import Any
 
 from loadcalc import checks
-from workbook.words.formulas import paragraphs, sections
+from workbook.panels.desk.formulas_words import paragraphs, sections
 
 # suffix of a name: the unit that the docstring must show in brackets
 UNITS = {

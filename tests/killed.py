@@ -21,8 +21,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 from loadcalc.season import open_season
-from loadcalc.season.copies import keep_copy
-from loadcalc.season.files import restore_season
+from loadcalc.season.keep.copies import keep_copy
+from loadcalc.season.keep.opening import restore_season
 
 Say = Callable[[object], object]
 MINE = {"one": ("chainsaw", "loppers"), "two": ("rock-bar", "pick-mattock")}

@@ -7,7 +7,7 @@ from dataclasses import replace
 from loadcalc.model import Bar, Carrier, Item, Loadout, Place, Size, Stowed, TiePoint, Zone
 from loadcalc.plan.roof_layout.deck import Thing
 from loadcalc.plan.roof_layout.footprint import Footprint
-from loadcalc.plan.roof_layout.rules import Rules, Task
+from loadcalc.plan.roof_layout.layout_rules import LayoutRules, Task
 
 CARRIER = Carrier(
     name="Platform",
@@ -75,7 +75,7 @@ DECK = Footprint(aft_m=2.0, left_m=0.0, length_m=2.0, width_m=1.2)
 
 
 def task(
-    *things: Thing, rules: Rules | None = None, tie_points: tuple[tuple[float, float], ...] = ()
+    *things: Thing, rules: LayoutRules | None = None, tie_points: tuple[tuple[float, float], ...] = ()
 ) -> Task:
     """A task on a deck of 2.0 m by 1.2 m whose middle lies 2.0 m aft."""
-    return Task(deck=DECK, tie_points=tie_points, things=things, rules=rules or Rules())
+    return Task(deck=DECK, tie_points=tie_points, things=things, rules=rules or LayoutRules())

@@ -41,11 +41,11 @@ def used_on() -> dict[str, list[str]]:
 
 def text() -> str:
     """The whole of docs/formulas.md."""
-    from workbook.words.formulas import Entry, textbook
+    from workbook.panels.desk.formulas_words import Formula, textbook
 
     pages = used_on()
 
-    def line(said: Entry) -> str:
+    def line(said: Formula) -> str:
         name = f'<a id="{said.name}"></a>`{said.signature}`<br>{said.what}'
         formula = said.formula + (f"<br>Range: {said.range}" if said.range else "")
         cells = (name, formula, said.source, said.status, ", ".join(pages.get(said.name, ["none"])))

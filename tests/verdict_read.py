@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from loadcalc.checks import Finding, Judgment
 from loadcalc.checks.findings.finding import ASSUMED, NOT_KNOWN, OVER, OVER_ASSUMED
-from workbook.words.findings import COUNTED, NOTHING_JUDGED
+from workbook.panels.desk.findings_words import COUNTED, NOTHING_JUDGED
 
 NOTHING_KG = 1e-9
 NO_OVERLOAD = ("exceeded", "within")  # what sounds like a pass

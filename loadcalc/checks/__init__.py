@@ -74,7 +74,7 @@ if TYPE_CHECKING:
     from loadcalc.checks.tires.inflation import capacity_at_kg, pressure_needed_kpa
     from loadcalc.checks.tires.marked import load_index_kg, tire_capacity_kg
     from loadcalc.checks.tires.relations import load_by_power_kg, load_from_table_kg
-    from loadcalc.checks.tires.sums import axle_tire_sum
+    from loadcalc.checks.tires.tire_sums import axle_tire_sum
     from loadcalc.checks.weighing.axle_lift import (
         AxleLift,
         height_from_one_lift_m,

@@ -17,11 +17,11 @@ from fractions import Fraction
 
 from loadcalc.model import quantities_text as typed
 from loadcalc.model.errors import BadValue
-from loadcalc.model.quantities_write import SI, US, Scale, Units, plain_number, units
+from loadcalc.model.quantities_write import SI, US, Units, UnitScale, plain_number, units
 from loadcalc.model.unit_names import UnknownUnit, factor
 
 __all__ = [
-    "SI", "US", "Scale", "Units", "read_count", "read_density_kg_per_l", "read_length_m", "read_mass_kg",
+    "SI", "US", "UnitScale", "Units", "read_count", "read_density_kg_per_l", "read_length_m", "read_mass_kg",
     "read_pressure_kpa", "read_sideways_m", "read_volume_l", "units",
 ]  # fmt: skip
 
@@ -185,7 +185,7 @@ def _read(
     return float(value)
 
 
-def _total(dimension: str, found: tuple[typed.Part, ...], unit: str) -> Fraction:
+def _total(dimension: str, found: tuple[typed.TextPart, ...], unit: str) -> Fraction:
     """Add the parts up in SI. Each part after the first comes to less than one of the unit before it."""
     worths = [factor(dimension, part.unit or unit) for part in found]
     for index in range(1, len(found)):

@@ -39,7 +39,7 @@ _DATE = re.compile(
 )
 
 
-class Part(NamedTuple):
+class TextPart(NamedTuple):
     """A number and the unit word that stands behind it ("" when none does)."""
 
     number: Fraction
@@ -72,7 +72,7 @@ def clean(text: str) -> str:
     return re.sub(r"\s+", " ", plain).strip()
 
 
-def parts(text: str, *, decimal_comma: bool | None = None) -> tuple[bool, tuple[Part, ...]]:
+def parts(text: str, *, decimal_comma: bool | None = None) -> tuple[bool, tuple[TextPart, ...]]:
     """Split a typed quantity into its sign and its parts.
 
     Parameters
@@ -91,13 +91,13 @@ def parts(text: str, *, decimal_comma: bool | None = None) -> tuple[bool, tuple[
     negative = plain.startswith("-")
     body = plain[1:].strip() if plain[:1] in ("+", "-") else plain
     _refuse_known_trouble(plain, body)
-    found: list[Part] = []
+    found: list[TextPart] = []
     at = 0
     while at < len(body):
         match = _PART.match(body, at)
         if match is None or len(found) == 3:
             raise _unclear(body)
-        found.append(Part(_number(match, decimal_comma), match["unit"] or ""))
+        found.append(TextPart(_number(match, decimal_comma), match["unit"] or ""))
         at = match.end()
         if found[-1].unit and at < len(body):
             at = _after_joint(body, at)
@@ -139,10 +139,10 @@ def _after_joint(body: str, at: int) -> int:
     return after
 
 
-def _joined(found: list[Part], body: str) -> tuple[Part, ...]:
+def _joined(found: list[TextPart], body: str) -> tuple[TextPart, ...]:
     """Return the parts, refusing two numbers that no unit keeps apart; 6'2 is six feet two inches."""
     if len(found) == 2 and found[0].unit == "'" and not found[1].unit:
-        return found[0], Part(found[1].number, '"')
+        return found[0], TextPart(found[1].number, '"')
     if len(found) > 1 and not all(part.unit for part in found):
         if _RANGE.search(body):
             raise _unclear(body)

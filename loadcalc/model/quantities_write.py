@@ -30,7 +30,7 @@ def plain_number(value: float, *, digits: int, most_decimals: int = 9) -> str:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Scale:
+class UnitScale:
     """One quantity in one unit: how it is written and what one of the unit is in SI.
 
     unit : the unit word as shown. si_per_unit : SI units in one of it. most_decimals : never more than these.
@@ -90,9 +90,9 @@ class Scale:
         return f"{sign}{int(whole):,}".replace(",", self.grouping) + point + decimals
 
 
-def _scales(grouping: str, **rows: tuple[str, int]) -> dict[str, Scale]:
+def _scales(grouping: str, **rows: tuple[str, int]) -> dict[str, UnitScale]:
     return {
-        quantity: Scale(
+        quantity: UnitScale(
             unit=unit, si_per_unit=float(factor(quantity, unit)), most_decimals=decimals, grouping=grouping
         )
         for quantity, (unit, decimals) in rows.items()
@@ -104,9 +104,9 @@ class Units:
     """The reader's units, "US" or "SI". Numbers come in as kg, L, m, kPa, kg/L; text is in the reader's."""
 
     name: str
-    scales: dict[str, Scale] = field(repr=False, hash=False, compare=False)
+    scales: dict[str, UnitScale] = field(repr=False, hash=False, compare=False)
 
-    def scale(self, quantity: str) -> Scale:
+    def scale(self, quantity: str) -> UnitScale:
         """Return the scale of "mass", "volume", "length", "pressure" or "density"."""
         if quantity not in self.scales:
             raise BadValue("quantity", quantity, "is not one", f"choose one of: {', '.join(self.scales)}")

@@ -40,7 +40,7 @@ class Difference:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RatingRow:
+class ComparedRating:
     """One rating in all loadouts; None where the loadout does not have it (no carrier, no such zone)."""
 
     key: str
@@ -59,7 +59,7 @@ class RatingRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class ChangeStep:
     """One step on the way from a loadout to the next: what was done, and where the center of gravity is after it."""
 
     name: str
@@ -76,8 +76,8 @@ class Comparison:
 
     reports: tuple[Judgment, ...]
     differences: tuple[Difference, ...]
-    ratings: tuple[RatingRow, ...]
-    ways: tuple[tuple[Step, ...], ...]
+    ratings: tuple[ComparedRating, ...]
+    ways: tuple[tuple[ChangeStep, ...], ...]
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -147,24 +147,24 @@ def _differences(loadouts: Sequence[Loadout]) -> tuple[Difference, ...]:
     return tuple(sorted(found, key=lambda d: -max(ride.mass_kg for each in d.rides for ride in each)))
 
 
-def _ratings(reports: Sequence[Report]) -> tuple[RatingRow, ...]:
+def _ratings(reports: Sequence[Report]) -> tuple[ComparedRating, ...]:
     by_key: list[dict[str, RatingResult]] = [{r.key: r for r in report.ratings} for report in reports]
     names = {key: rating.name for each in by_key for key, rating in each.items()}
     rows = [
-        RatingRow(key=key, name=name, results=tuple(each.get(key) for each in by_key))
+        ComparedRating(key=key, name=name, results=tuple(each.get(key) for each in by_key))
         for key, name in names.items()
     ]
     return tuple(sorted(rows, key=_tightness, reverse=True))
 
 
-def _tightness(row: RatingRow) -> tuple[bool, float]:
+def _tightness(row: ComparedRating) -> tuple[bool, float]:
     """Full seats are no strain, so they come after what is weighed; what is not known comes last."""
     shares = [r.consumed for r in row.results if r is not None and r.consumed is not None]
     weighed = any(r is not None and (r.unit == "kg" or r.over) for r in row.results)
     return weighed and bool(shares), max(shares, default=-1.0)
 
 
-def way(one: Report, other: Report) -> tuple[Step, ...]:
+def way(one: Report, other: Report) -> tuple[ChangeStep, ...]:
     """The center of gravity from one loadout to another, one thing at a time.
 
     What moves the moments most comes first; the order does not change where the way ends.
@@ -190,7 +190,7 @@ def way(one: Report, other: Report) -> tuple[Step, ...]:
         if any(abs(part) > 1e-9 for part in change):
             sums = [whole + part for whole, part in zip(sums, change, strict=True)]
             aft, left, up = (moment / sums[0] for moment in sums[1:])
-            steps.append(Step(name=names[key], cg=Place(aft_m=aft, left_m=left, up_m=up)))
+            steps.append(ChangeStep(name=names[key], cg=Place(aft_m=aft, left_m=left, up_m=up)))
     return tuple(steps)
 
 

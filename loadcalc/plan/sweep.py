@@ -18,8 +18,8 @@ from loadcalc.model import check
 from loadcalc.model.errors import BadValue
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.vehicle import Vehicle
-from loadcalc.plan.quantities import quantities
-from loadcalc.plan.quantity import Quantity, apart
+from loadcalc.plan.lever import Quantity, apart
+from loadcalc.plan.levers import quantities
 
 if TYPE_CHECKING:
     import numpy as np

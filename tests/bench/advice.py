@@ -12,11 +12,11 @@ from statistics import median
 from typing import TypeVar
 
 from loadcalc.model import Loadout, Vehicle
+from loadcalc.plan.advice.allowed import AdviceRules
 from loadcalc.plan.advice.center import CLOSE_M, lowest
 from loadcalc.plan.advice.leave import counted_sets, searched_sets
 from loadcalc.plan.advice.problem import LEFT, Problem
 from loadcalc.plan.advice.rearrange import curve, fewest_moves
-from loadcalc.plan.advice.rules import Rules
 from loadcalc.plan.advice.single import single_moves
 from tests.advice_cases import allowing, leave_case, loose_case
 from tests.advice_crew import crew_case
@@ -43,7 +43,7 @@ def lines() -> Iterator[str]:
 
 def _open(case: tuple[Vehicle, Loadout]) -> Problem:
     """A case whose every rating without a limit may be added to: the more ways there are, the longer a search takes."""
-    return Problem(*case, allowing(Rules(), *case))
+    return Problem(*case, allowing(AdviceRules(), *case))
 
 
 def _taken(call: Callable[[], T]) -> tuple[float, T]:

@@ -11,10 +11,10 @@ import time
 from collections.abc import Iterator
 
 from loadcalc.model import Place, Size
-from loadcalc.plan.roof_layout.arrange import BEST, Outcome, Plan, Search
+from loadcalc.plan.roof_layout.arrange import BEST, Arrangement, ArrangeSearch, Outcome
 from loadcalc.plan.roof_layout.deck import Thing
 from loadcalc.plan.roof_layout.footprint import Footprint
-from loadcalc.plan.roof_layout.rules import Rules, Task, broken
+from loadcalc.plan.roof_layout.layout_rules import LayoutRules, Task, broken
 
 DECK = Footprint(aft_m=2.0, left_m=0.0, length_m=2.2, width_m=1.3)
 CASES = (
@@ -45,13 +45,13 @@ def lines() -> Iterator[str]:
 
 def case_line(count: int, fill: float) -> str:
     """One case: its times, and whether the goals are met."""
-    job, heard = case(count, fill), list[Plan]()
-    outcome = Search(job, time_s=TIME_S).run(heard.append)
+    job, heard = case(count, fill), list[Arrangement]()
+    outcome = ArrangeSearch(job, time_s=TIME_S).run(heard.append)
     assert all(not broken(job, plan.spots) for plan in heard)
     return f"  {count:2d} things, {fill:.0%} of the floor           {told(outcome, heard, count)}"
 
 
-def told(outcome: Outcome, heard: list[Plan], count: int) -> str:
+def told(outcome: Outcome, heard: list[Arrangement], count: int) -> str:
     """How it went."""
     if outcome.plan is None:
         return f"no plan: {outcome.end}, {outcome.seconds:.2f} s"
@@ -77,7 +77,7 @@ def case(count: int, fill: float) -> Task:
         thing(f"box {n}", draw.uniform(2, 25), round(a * scale, 2), round(b * scale, 2))
         for n, (a, b) in enumerate(sides)
     ]
-    rules = Rules(balance_m=0.04, reach_m=None)
+    rules = LayoutRules(balance_m=0.04, reach_m=None)
     return Task(deck=DECK, tie_points=((0.95, 0.6), (3.05, -0.6)), things=(strip, *boxes), rules=rules)
 
 

@@ -11,14 +11,14 @@ from loadcalc.model.quantities import US
 from loadcalc.season import Season
 from tests.browser.lab import Lab
 from tests.browser.table_lab import open_cells
-from workbook.panels.desk import Desk
-from workbook.words.findings import headline
+from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.findings_words import headline
 
 FRIDAY = "Friday departure"
 SEARCH_MS = 120_000
 CELLS = (
     """from workbook.panels import head_strip, open_desk
-from workbook.panels.advice import advice_panel
+from workbook.panels.advice.advice import advice_panel
 desk = open_desk()
 head_strip(desk)""",
     "advice_panel(desk)",

@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 
 from loadcalc.model.quantities import US
 from loadcalc.season import Season
-from loadcalc.season.archive import start_from_zip
+from loadcalc.season.keep.archive import start_from_zip
 from loadcalc.season.tables.write import write_csv
 from tests.browser.lab import Lab
 

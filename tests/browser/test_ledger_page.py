@@ -11,10 +11,10 @@ from playwright.sync_api import Page, expect
 
 from loadcalc.model.quantities import US
 from loadcalc.season import Season
-from loadcalc.season.past import differences, inventory
-from loadcalc.season.sums import mass_points
+from loadcalc.season.story.past import differences, inventory
+from loadcalc.season.story.totals import mass_points
 from tests.browser.lab import Lab
-from workbook.words import ledger as say
+from workbook.panels.ledger import ledger_words as say
 
 LEDGER, FRIDAY = "08-season-ledger.ipynb", "Friday departure"
 

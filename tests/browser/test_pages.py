@@ -16,9 +16,9 @@ from loadcalc.model.quantities import US
 from loadcalc.season import Season
 from tests.browser.lab import Lab
 from tests.browser.table_lab import paste
-from workbook.panels.desk import Desk
-from workbook.words import ratings as words
-from workbook.words.findings import headline
+from workbook.panels.desk import ratings_words as words
+from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.findings_words import headline
 
 FRIDAY = "Friday departure"
 LOADOUT, GEAR, RATINGS = "03-loadout.ipynb", "02-gear-inventory.ipynb", "01-vehicle-ratings.ipynb"

@@ -17,8 +17,8 @@ from loadcalc.model.quantities import US
 from loadcalc.plan.roof_layout.deck import Thing, deck_of, judge, thing_on, things_on
 from loadcalc.season import Season
 from tests.browser.lab import Lab, Running
-from workbook.words import ratings as words
-from workbook.words import roof as roof_words
+from workbook.panels.desk import ratings_words as words
+from workbook.panels.roof import roof_words
 
 ROOF, FRIDAY = "05-roof-carrier.ipynb", "Friday departure"
 SHELTER, CHAIRS = "stowed:crew-shelter", "stowed:folding-chair"

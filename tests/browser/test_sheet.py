@@ -14,9 +14,9 @@ from loadcalc.checks import Judgment, evaluate
 from loadcalc.model.quantities import US
 from tests.invented import invented_loadout, invented_vehicle
 from tests.season_help import demo_season
-from workbook.panels.desk import Desk
-from workbook.panels.sheet import sheet_of, sheet_view
-from workbook.paper.sheet import sheet_html
+from workbook.panels.desk.desk import Desk
+from workbook.panels.sheet.sheet import sheet_html
+from workbook.panels.sheet.sheet_panel import sheet_of, sheet_view
 
 PAGE = re.compile(rb"/Type\s*/Page\b")
 PAPERS = ("A4", "Letter")

@@ -13,16 +13,14 @@ from playwright.sync_api import Page, expect
 from loadcalc.checks import Judgment
 from loadcalc.model.quantities import US
 from loadcalc.season import Season
-from loadcalc.season.departures import Departure
+from loadcalc.season.story.departures import Departure
 from tests.browser.lab import Lab
 from tests.browser.test_pages import FRIDAY, handle, kept, says
-from workbook.panels.stability import START
-from workbook.words import axle_lift as lift_words
-from workbook.words import hitch as hitch_words
-from workbook.words import slope as slope_words
-from workbook.words import stability as stability_words
-from workbook.words import tires as tire_words
-from workbook.words.formulas import entry
+from workbook.panels.desk.formulas_words import entry
+from workbook.panels.stability import cg_lift_words as lift_words
+from workbook.panels.stability import hitch_words, slope_words, stability_words
+from workbook.panels.stability import tires_words as tire_words
+from workbook.panels.stability.stability import START
 
 PAGE = "04-stability.ipynb"
 

@@ -9,12 +9,12 @@ from loadcalc.checks.weighing.weigh_in import expected_readings
 from loadcalc.model.quantities import US
 from loadcalc.season import Season
 from tests.browser.lab import Lab
-from workbook.panels.desk import Desk
-from workbook.panels.tickets import tickets
-from workbook.panels.weigh_in import UNLISTED_TEXT, read_doubts
-from workbook.panels.weigh_in_accept import corrections, judged
-from workbook.words import held_readings
-from workbook.words import weigh_in as weigh_in_words
+from workbook.panels.desk.desk import Desk
+from workbook.panels.weigh_in import held_readings_words as held_readings
+from workbook.panels.weigh_in import weigh_in_words
+from workbook.panels.weigh_in.tickets import tickets
+from workbook.panels.weigh_in.weigh_in import UNLISTED_TEXT, read_doubts
+from workbook.panels.weigh_in.weigh_in_accept import corrections, judged
 
 FRIDAY, PAGE = "Friday departure", "07-weigh-in.ipynb"
 POUND_KG = 0.45359237

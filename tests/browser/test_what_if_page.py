@@ -18,11 +18,10 @@ from loadcalc.plan.doubt import Doubt
 from loadcalc.plan.draws import draw
 from loadcalc.plan.sweep import quantities, sweep, tried
 from loadcalc.season import Season
-from loadcalc.season.departures import Departure
+from loadcalc.season.story.departures import Departure
 from tests.browser.lab import Lab
-from workbook.panels.what_if_map import dial_of
-from workbook.words import doubt as doubt_words
-from workbook.words import what_if as what_if_words
+from workbook.panels.what_if import doubt_words, what_if_words
+from workbook.panels.what_if.what_if_map import dial_of
 
 FRIDAY, SCOUTING, PAGE = "Friday departure", "Scouting day", "06-what-if.ipynb"
 

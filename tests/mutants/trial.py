@@ -108,7 +108,7 @@ def _tests_of(path: Path) -> list[str]:
             other = test.stem.split("_")[1] not in wanted
             ranked.append((other, steps[wanted], slow, test.stat().st_size, f"tests/{test.name}"))
     nearest = [name for *_, name in sorted(ranked)[:NEAREST]]
-    return [*nearest, "tests/test_docstrings.py"]  # this one runs the examples of every file
+    return [*nearest, "tests/house/test_docstrings.py"]  # this one runs the examples of every file
 
 
 @cache

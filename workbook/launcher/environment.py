@@ -33,7 +33,7 @@ FIRST_WORDS = {
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True)
-class Place:
+class Checkout:
     """One checkout of the project and its `.venv`."""
 
     root: Path
@@ -66,7 +66,7 @@ def enter(module: str, with_tests: bool = False) -> None:
     with_tests : whether what the tests need has to be there too
     """
     require_python()
-    place = Place(root=ROOT)
+    place = Checkout(root=ROOT)
     wanted = [WORKBOOK_PINS, TESTS_PINS] if with_tests else [WORKBOOK_PINS]
     try:
         state = look(place, wanted)
@@ -85,12 +85,12 @@ def enter(module: str, with_tests: bool = False) -> None:
     go_on_inside(place, module)
 
 
-def inside(place: Place) -> bool:
+def inside(place: Checkout) -> bool:
     """Whether this process runs on the Python of the project's own `.venv`."""
     return place.venv.exists() and os.path.samefile(sys.prefix, place.venv)
 
 
-def look(place: Place, wanted: list[str]) -> str:
+def look(place: Checkout, wanted: list[str]) -> str:
     """Say in which state `.venv` is.
 
     wanted  : the pins files that have to be installed
@@ -116,7 +116,7 @@ def look(place: Place, wanted: list[str]) -> str:
     return "ready" if complete and not lost else "unfinished"
 
 
-def prepare(place: Place, wanted: list[str], state: str) -> None:
+def prepare(place: Checkout, wanted: list[str], state: str) -> None:
     """Make or mend `.venv` and install what is wanted.
 
     state  : as `look` gave it
@@ -162,7 +162,7 @@ def _names(packages: Path) -> set[str]:
     return {name for name in os.listdir(packages) if name != "__pycache__" and not name.startswith("~")}
 
 
-def go_on_inside(place: Place, module: str) -> NoReturn:
+def go_on_inside(place: Checkout, module: str) -> NoReturn:
     """Run the module on the Python of `.venv`, with the same arguments, in place of this process."""
     command = [str(place.python), "-m", module, *sys.argv[1:]]
     environment = installing.clean_environment()

@@ -1,19 +1,19 @@
 """Panels: the controls that the pages share. Each has a plain function that decides what it shows."""
 
-from workbook.panels.board import loadout_board
-from workbook.panels.carrier import carrier_table, loadout_strip
-from workbook.panels.consumed import outline_view, ratings_chart, what_counts
-from workbook.panels.desk import Desk
-from workbook.panels.frame import head_strip
-from workbook.panels.gear import gear_table
-from workbook.panels.kit import can_table, people_table, seat_table, zone_table
-from workbook.panels.limits import limit_board, limit_table
-from workbook.panels.lists import export_panel, import_panel
-from workbook.panels.measures import measure_table
-from workbook.panels.opening import open_desk
-from workbook.panels.start import start_panel
-from workbook.panels.trailer import trailer_table
-from workbook.panels.wishes import wish_table
+from workbook.panels.desk.board import loadout_board
+from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.frame import head_strip
+from workbook.panels.gear.gear import gear_table
+from workbook.panels.gear.kit import can_table, people_table, seat_table, zone_table
+from workbook.panels.gear.lists import export_panel, import_panel
+from workbook.panels.gear.wishes import wish_table
+from workbook.panels.ledger.opening import open_desk
+from workbook.panels.loadout.consumed import outline_view, ratings_chart, what_counts
+from workbook.panels.loadout.start import start_panel
+from workbook.panels.ratings.carrier import carrier_table, loadout_strip
+from workbook.panels.ratings.limits import limit_board, limit_table
+from workbook.panels.ratings.measures import measure_table
+from workbook.panels.ratings.trailer import trailer_table
 
 __all__ = [
     "Desk",

@@ -65,7 +65,7 @@ class RoofPlan(anywidget.AnyWidget):
         self.on_msg(self._hear)
 
     def show(self, scene: Mapping[str, Any], problems: Sequence[str], *, report: str | None = None) -> None:
-        """Replace what is drawn (see figures/roof_scene.py), and the list of what is wrong with it.
+        """Replace what is drawn (see panels/roof/roof_figure.py), and the list of what is wrong with it.
 
         report : replaces what was said last; None leaves it.
         """

@@ -27,10 +27,10 @@ _HOME = {
     "why_not": "why",
 }
 __all__ = [
+    "AdviceRules",
     "Job",
     "Plan",
     "Problem",
-    "Rules",
     "answer",
     "checked",
     "curve",
@@ -42,6 +42,7 @@ __all__ = [
 ]
 
 if TYPE_CHECKING:
+    from loadcalc.plan.advice.allowed import AdviceRules
     from loadcalc.plan.advice.answers import answer
     from loadcalc.plan.advice.center import lowest
     from loadcalc.plan.advice.job import Job
@@ -49,7 +50,6 @@ if TYPE_CHECKING:
     from loadcalc.plan.advice.plan import Plan, checked
     from loadcalc.plan.advice.problem import Problem
     from loadcalc.plan.advice.rearrange import curve, fewest_moves
-    from loadcalc.plan.advice.rules import Rules
     from loadcalc.plan.advice.single import single_moves
     from loadcalc.plan.advice.why import why_not
 

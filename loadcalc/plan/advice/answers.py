@@ -11,7 +11,7 @@ from loadcalc.plan.advice.leave import Leave, what_to_leave
 from loadcalc.plan.advice.problem import Problem
 from loadcalc.plan.advice.rearrange import Point, curve, fewest_moves
 from loadcalc.plan.advice.single import SingleMove, in_trouble, single_moves
-from loadcalc.plan.advice.solve import TIME_LIMIT_S, Found
+from loadcalc.plan.advice.solve import TIME_LIMIT_S, Solution
 from loadcalc.plan.advice.unknown import NO_WAY, Opened, opened
 from loadcalc.plan.advice.why import WhyNot, why_not
 
@@ -31,7 +31,7 @@ class Within:
     instead : what would do without leaving anything if ratings without a known limit might be added to.
     """
 
-    found: Found
+    found: Solution
     leaving: bool = False
     sure: bool = True
     instead: Opened = NO_WAY

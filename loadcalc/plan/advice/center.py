@@ -15,7 +15,7 @@ import numpy as np
 from loadcalc.plan.advice.problem import LEFT, Assign, Problem
 from loadcalc.plan.advice.redeal import Redeal, redealt
 from loadcalc.plan.advice.relax import Relaxed, relaxed
-from loadcalc.plan.advice.solve import NOTHING, TIME_LIMIT_S, Found, Program
+from loadcalc.plan.advice.solve import NOTHING, TIME_LIMIT_S, Program, Solution
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -30,7 +30,7 @@ NEAR_M = 0.002  # how near a start is to the best of its kind [m]
 SHAKE_M, GIVE_M = 5e-5, 5e-5  # how far costs are shaken for another start; how far a stuck plan may rise
 
 
-def lowest(problem: Problem, *, most_moves: int | None = None, time_limit_s: float = TIME_LIMIT_S) -> Found:
+def lowest(problem: Problem, *, most_moves: int | None = None, time_limit_s: float = TIME_LIMIT_S) -> Solution:
     """The lowest center of gravity for at most so many moves, everything within ratings, nothing left home.
 
     Parameters
@@ -129,7 +129,7 @@ class Search:
         gap_m: float,
         time_limit_s: float,
         below_up: float | None = None,
-    ) -> Found:
+    ) -> Solution:
         """The solver's own search among some places, to a gap in height [m], only for plans below a moment [kg m]."""
         problem, program = self.problem, Program(self.problem, among=among)
         cost, cuts = program.costs(height=1.0), []
@@ -209,13 +209,13 @@ class Search:
         assert self.relaxed is not None
         return np.asarray(self.relaxed.extra <= up - self.problem.base_up - self.relaxed.cost)
 
-    def found(self) -> Found:
+    def found(self) -> Solution:
         """What it has come to, in meters."""
         if self.best is None:
-            return Found(assign=None, proven=self.none)
+            return Solution(assign=None, proven=self.none)
         assign = without_idle_moves(self.problem, self.best)
         cost_m, bound_m = self.problem.height_m(assign), self.bound_up / self.problem.report.mass_kg
-        return Found(assign=assign, proven=self.close, cost=cost_m, bound=min(bound_m, cost_m))
+        return Solution(assign=assign, proven=self.close, cost=cost_m, bound=min(bound_m, cost_m))
 
 
 def without_idle_moves(problem: Problem, assign: Assign) -> Assign:

@@ -15,7 +15,7 @@ from typing import Any
 import loadcalc
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.vehicle import Vehicle
-from loadcalc.plan.advice.rules import Rules
+from loadcalc.plan.advice.allowed import AdviceRules
 from loadcalc.plan.advice.solve import TIME_LIMIT_S
 from loadcalc.plan.advice.worker import DONE, REFUSED, SAID, receive, send
 
@@ -35,7 +35,7 @@ class Job:
         kind: str,
         vehicle: Vehicle,
         loadout: Loadout,
-        rules: Rules | None = None,
+        rules: AdviceRules | None = None,
         *,
         time_limit_s: float = TIME_LIMIT_S,
     ) -> None:

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loadcalc.plan.advice.problem import LEFT, Assign, Problem
-from loadcalc.plan.advice.solve import NOTHING, TIME_LIMIT_S, Found, Program
+from loadcalc.plan.advice.solve import NOTHING, TIME_LIMIT_S, Program, Solution
 
 MOST_COUNTED = 4
 MOST_SETS = 5
@@ -29,8 +29,8 @@ class Leave:
     counted : True when all sets were counted through, False when the integer program searched.
     """
 
-    fewest: tuple[Found, ...]
-    least_mass: Found
+    fewest: tuple[Solution, ...]
+    least_mass: Solution
     counted: bool
 
 
@@ -56,8 +56,8 @@ def what_to_leave(problem: Problem, *, time_limit_s: float = TIME_LIMIT_S) -> Le
     return Leave(fewest=searched, least_mass=least, counted=False)
 
 
-def _found(problem: Problem, left: tuple[int, ...]) -> Found:
-    return Found(assign=left_home(problem, left), proven=True, cost=float(len(left)), bound=float(len(left)))
+def _found(problem: Problem, left: tuple[int, ...]) -> Solution:
+    return Solution(assign=left_home(problem, left), proven=True, cost=float(len(left)), bound=float(len(left)))
 
 
 def left_home(problem: Problem, left: tuple[int, ...]) -> Assign:
@@ -70,7 +70,7 @@ def left_mass_kg(problem: Problem, assign: Assign) -> float:
     return sum(thing.mass_kg for thing, where in zip(problem.things, assign, strict=True) if where == LEFT)
 
 
-def least_mass(problem: Problem, *, time_limit_s: float = TIME_LIMIT_S) -> Found:
+def least_mass(problem: Problem, *, time_limit_s: float = TIME_LIMIT_S) -> Solution:
     """The set of least mass to leave home; cost and bound are kilograms.
 
     Parameters
@@ -86,7 +86,7 @@ def least_mass(problem: Problem, *, time_limit_s: float = TIME_LIMIT_S) -> Found
 
 def searched_sets(
     problem: Problem, how_many: int, *, time_limit_s: float = TIME_LIMIT_S
-) -> tuple[Found, ...]:
+) -> tuple[Solution, ...]:
     """The sets of fewest things, lightest first, one by one by the integer program with a cut for each one found.
 
     Parameters
@@ -101,7 +101,7 @@ def searched_sets(
         return ()
     # How many, then how heavy, as two searches: in one the mass would be a tie-break finer than a solver sees.
     cuts = [(program.left.astype(float), float(fewest.assign.count(LEFT)))]
-    found: list[Found] = []
+    found: list[Solution] = []
     for _ in range(how_many):
         result = program.solve(program.costs(kg_left=1.0), cuts=tuple(cuts), time_limit_s=time_limit_s)
         if result.assign is None:

@@ -15,7 +15,7 @@ ADDED_KG = 1e-6  # what is less than a milligram more is rounding
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class PlanStep:
     """One thing that a plan moves or leaves. zone_to : where it goes, "" when it is left home."""
 
     key: str
@@ -27,7 +27,7 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
+class RatingChange:
     """One rating before and after a plan."""
 
     before: RatingResult
@@ -68,19 +68,19 @@ class Plan:
         and every rule about where things ride is kept.
     """
 
-    steps: tuple[Step, ...]
+    steps: tuple[PlanStep, ...]
     loadout: Loadout
     before: Judgment
     after: Judgment
     within: bool
 
     @property
-    def moves(self) -> tuple[Step, ...]:
+    def moves(self) -> tuple[PlanStep, ...]:
         """What goes into another zone."""
         return tuple(step for step in self.steps if step.zone_to)
 
     @property
-    def left(self) -> tuple[Step, ...]:
+    def left(self) -> tuple[PlanStep, ...]:
         """What is left home."""
         return tuple(step for step in self.steps if not step.zone_to)
 
@@ -90,13 +90,13 @@ class Plan:
         return self.before.cg.up_m - self.after.cg.up_m
 
     @property
-    def changes(self) -> tuple[Change, ...]:
+    def changes(self) -> tuple[RatingChange, ...]:
         """Every known rating before and after, largest change first."""
         known = (change for change in self._all if change.after.known)
         return tuple(sorted(known, key=lambda change: abs(change.share), reverse=True))
 
     @property
-    def assumed(self) -> tuple[Change, ...]:
+    def assumed(self) -> tuple[RatingChange, ...]:
         """The ratings that carry more and whose limit is known by assumption only, largest change first."""
         return tuple(change for change in self.changes if change.after.assumed and change.more > ADDED_KG)
 
@@ -111,8 +111,8 @@ class Plan:
         return tuple(sorted(found, key=lambda added: added.added_kg, reverse=True))
 
     @property
-    def _all(self) -> tuple[Change, ...]:
-        return tuple(Change(before=self.before.rating(r.key), after=r) for r in self.after.ratings)
+    def _all(self) -> tuple[RatingChange, ...]:
+        return tuple(RatingChange(before=self.before.rating(r.key), after=r) for r in self.after.ratings)
 
 
 def checked(problem: Problem, assign: Assign, *, within: bool = True) -> Plan | None:
@@ -147,10 +147,10 @@ def _worse(plan: Plan) -> bool:
     return any(r.load > plan.before.rating(r.key).load + SAME for r in plan.after.over)
 
 
-def _steps(problem: Problem, assign: Assign) -> tuple[Step, ...]:
+def _steps(problem: Problem, assign: Assign) -> tuple[PlanStep, ...]:
     zones = (*problem.zones, "")
     steps = [
-        Step(
+        PlanStep(
             key=thing.key,
             name=thing.name,
             liquid=thing.liquid,

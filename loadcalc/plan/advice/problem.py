@@ -23,8 +23,8 @@ from loadcalc.checks.ratings.row import RatingRow
 from loadcalc.model.errors import BadValue
 from loadcalc.model.loadout import Filled, Loadout, Stowed
 from loadcalc.model.vehicle import Vehicle
-from loadcalc.plan.advice import rules as ruled
-from loadcalc.plan.advice.rules import Rules
+from loadcalc.plan.advice import allowed as ruled
+from loadcalc.plan.advice.allowed import AdviceRules
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -54,7 +54,7 @@ class Choice:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class ProgramRow:
     """One limit. Several rows have the key of one rating that is worked out in several ways; each of them must hold.
 
     kind : "rating", "unknown" (a rating without a known limit), "room" (a zone's volume), or "side".
@@ -80,8 +80,8 @@ class Problem:
     up, mass_kg : (N, Z + 1) moment of height [kg m] and mass [kg] on the vehicle; base_up, base_kg : of the rest.
     """
 
-    def __init__(self, vehicle: Vehicle, loadout: Loadout, rules: Rules | None = None) -> None:
-        self.vehicle, self.loadout, self.rules = vehicle, loadout, rules or Rules()
+    def __init__(self, vehicle: Vehicle, loadout: Loadout, rules: AdviceRules | None = None) -> None:
+        self.vehicle, self.loadout, self.rules = vehicle, loadout, rules or AdviceRules()
         self.report = evaluate(vehicle, loadout)
         self.aboard: tuple[Stowed | Filled, ...] = (*loadout.gear, *loadout.liquids)
         self.zones = tuple(zone.name for zone in loadout.zones)
@@ -175,7 +175,7 @@ class Problem:
     def _fill_rows(self, columns: list[list[Mass]]) -> None:
         left_m = self._by_place(columns, lambda mass: mass.place.left_m)
         self.up = self._by_place(columns, lambda mass: mass.place.up_m) * self.mass_kg
-        rows: list[Row] = []
+        rows: list[ProgramRow] = []
         blocks: list[tuple[float, Floats, float]] = []  # load now, what each thing adds, cap
         may_gain: list[RatingRow] = []
         for row, load_kg in zip(self.report.shares.rows, self.report.loads_kg, strict=True):
@@ -211,7 +211,7 @@ class Problem:
         now = adds[np.arange(len(self.things)), self.now]
         return bool((self.may & (adds > now[:, None] + SAME)).any())
 
-    def _rooms(self) -> Iterator[tuple[Row, tuple[float, Floats, float]]]:
+    def _rooms(self) -> Iterator[tuple[ProgramRow, tuple[float, Floats, float]]]:
         each = self._spread([ruled.volume_l(thing, self.rules) for thing in self.aboard])
         for number, zone in enumerate(self.loadout.zones):
             adds = np.zeros_like(each)
@@ -221,11 +221,11 @@ class Problem:
             if room_l > 0:
                 # What rides there now does fit, whatever the boxes add up to; it may only not get fuller.
                 yield (
-                    Row(key=f"room:{zone.name}", name=f"Room in {zone.name}", kind=ROOM, scale=room_l),
+                    ProgramRow(key=f"room:{zone.name}", name=f"Room in {zone.name}", kind=ROOM, scale=room_l),
                     (now_l, adds, max(room_l, now_l)),
                 )
 
-    def _sides(self, left_m: Floats) -> Iterator[tuple[Row, tuple[float, Floats, float]]]:
+    def _sides(self, left_m: Floats) -> Iterator[tuple[ProgramRow, tuple[float, Floats, float]]]:
         """Moment about the center line at most `side_m` times the mass; one that is past it may not get worse."""
         now_m = self.report.cg.left_m
         most_m = max(self.rules.side_m, abs(now_m))
@@ -234,7 +234,7 @@ class Problem:
             load = self.report.mass_kg * (sign * now_m - most_m)
             scale = self.report.mass_kg * max(self.rules.side_m, 1e-3)
             yield (
-                Row(key=f"side:{word}", name=f"Balance, {word} side", kind=SIDE, scale=scale),
+                ProgramRow(key=f"side:{word}", name=f"Balance, {word} side", kind=SIDE, scale=scale),
                 (load, adds, 0.0),
             )
 
@@ -294,6 +294,6 @@ def _of_things(all_masses: tuple[Mass, ...]) -> list[Mass]:
     return [mass for mass in all_masses if mass.kind in (GEAR, LIQUID)]
 
 
-def _rating(row: RatingRow) -> Row:
+def _rating(row: RatingRow) -> ProgramRow:
     kind = UNKNOWN if row.limit.limit_kg is None else RATING
-    return Row(key=row.rating_key, name=row.name, kind=kind, scale=row.limit.limit_kg or 1.0)
+    return ProgramRow(key=row.rating_key, name=row.name, kind=kind, scale=row.limit.limit_kg or 1.0)

@@ -10,12 +10,12 @@ import numpy as np
 
 from loadcalc.plan.advice.center import CLOSE_M, lowest, moved
 from loadcalc.plan.advice.problem import Problem
-from loadcalc.plan.advice.solve import NOTHING, TIME_LIMIT_S, Found, Program
+from loadcalc.plan.advice.solve import NOTHING, TIME_LIMIT_S, Program, Solution
 
 MOST_MOVES = 15
 
 
-def fewest_moves(problem: Problem, *, leaving: bool = False, time_limit_s: float = TIME_LIMIT_S) -> Found:
+def fewest_moves(problem: Problem, *, leaving: bool = False, time_limit_s: float = TIME_LIMIT_S) -> Solution:
     """The fewest moves after which no known rating is exceeded and no rule broken.
 
     With `leaving`, first the fewest things left home, then the fewest moves. Ties go to the least mass handled;
@@ -48,7 +48,7 @@ class Point:
     """One point of the curve: at most `moves` moves, and what they can do."""
 
     moves: int
-    found: Found
+    found: Solution
 
 
 def curve(
@@ -69,7 +69,7 @@ def curve(
     -------
     tuple: one Point for each number of moves, from 0 up; no `assign` where nothing is within ratings with so few.
     """
-    points: dict[int, Found] = {}
+    points: dict[int, Solution] = {}
     for number, found in _downward(problem, most_moves, time_limit_s):
         points[number] = found
         tell(Point(moves=number, found=found))
@@ -81,12 +81,12 @@ def curve(
             # A plan of fewer moves that is no higher; the bound for more moves still is the one found for them.
             close = earlier.cost - found.bound <= CLOSE_M
             bound = min(found.bound, earlier.cost)
-            found = Found(assign=earlier.assign, proven=found.proven or close, cost=earlier.cost, bound=bound)
+            found = Solution(assign=earlier.assign, proven=found.proven or close, cost=earlier.cost, bound=bound)
         best.append(Point(moves=number, found=found))
     return tuple(best)
 
 
-def _downward(problem: Problem, most_moves: int, time_limit_s: float) -> Iterator[tuple[int, Found]]:
+def _downward(problem: Problem, most_moves: int, time_limit_s: float) -> Iterator[tuple[int, Solution]]:
     """From many moves to few: a plan that used fewer than it might answers the numbers between, too."""
     deadline = time.monotonic() + time_limit_s
     number = most_moves

@@ -23,7 +23,7 @@ MOST_REPAIRS = 50  # answers that pass by the solver's tolerance and not by the 
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class Solution:
     """What a search found.
 
     assign : zone of each thing, LEFT for one left home; None when nothing was found.
@@ -37,7 +37,7 @@ class Found:
     bound: float = float("nan")
 
 
-NOTHING = Found(assign=None, proven=True)
+NOTHING = Solution(assign=None, proven=True)
 
 
 class Program:
@@ -103,7 +103,7 @@ class Program:
         gap: float = 0.0,
         cuts: tuple[tuple[Floats, float], ...] = (),
         time_limit_s: float = TIME_LIMIT_S,
-    ) -> Found:
+    ) -> Solution:
         """Find the cheapest choice of places.
 
         Parameters
@@ -124,15 +124,15 @@ class Program:
             result = self._milp(cost, offset, own, gap, max(deadline - time.monotonic(), 0.01))
             bound = float("nan") if result.mip_dual_bound is None else float(result.mip_dual_bound)
             if result.x is None:
-                return Found(assign=None, proven=result.status == 2, bound=bound)
+                return Solution(assign=None, proven=result.status == 2, bound=bound)
             chosen = result.x[: len(self.thing)] > 0.5
             assign = self.assign(chosen)
             loads = self.problem.loads(assign)
             if all(loads[row] <= self.problem.most[row] for row in self.checked):
                 proven = result.status == 0
-                return Found(assign=assign, proven=proven, cost=float(result.fun), bound=bound)
+                return Solution(assign=assign, proven=proven, cost=float(result.fun), bound=bound)
             own.append(self.not_again(chosen))
-        return Found(assign=None, proven=False)
+        return Solution(assign=None, proven=False)
 
     def assign(self, chosen: NDArray[np.bool_]) -> Assign:
         """The places that the chosen columns stand for."""

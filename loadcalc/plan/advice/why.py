@@ -16,8 +16,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from loadcalc.plan.advice.problem import RATING, UNKNOWN, Assign, Problem, Row
-from loadcalc.plan.advice.solve import TIME_LIMIT_S, Found, Program
+from loadcalc.plan.advice.problem import RATING, UNKNOWN, Assign, Problem, ProgramRow
+from loadcalc.plan.advice.solve import TIME_LIMIT_S, Program, Solution
 from loadcalc.plan.advice.unknown import NO_WAY, Opened, opened
 
 NEAR = 0.03  # the smallest excess is found to within this part of itself: the last percent takes most of the time
@@ -55,7 +55,7 @@ class WhyNot:
     nearest: Assign | None = None
     least: float = 0.0
     instead: Opened = NO_WAY
-    clash: tuple[Row, ...] = ()
+    clash: tuple[ProgramRow, ...] = ()
     proven: bool = True
     homeless: tuple[tuple[str, tuple[str, ...]], ...] = ()
     beyond: tuple[str, ...] = ()
@@ -112,7 +112,7 @@ def _by_unknown(problem: Problem, leaving: bool, time_limit_s: float) -> WhyNot:
     return WhyNot(works=False, instead=instead, proven=proven, beyond=problem.over)
 
 
-def _nearest(problem: Problem, leaving: bool, deadline: float) -> Found:
+def _nearest(problem: Problem, leaving: bool, deadline: float) -> Solution:
     """The plan that is least over.
 
     Known ratings give first: room is room, balance a wish. What nobody knows carries more only if nothing else will do.

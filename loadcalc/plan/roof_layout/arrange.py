@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from loadcalc.model import check
 from loadcalc.plan.roof_layout.footprint import overhang, overlap
-from loadcalc.plan.roof_layout.rules import DROPPABLE, Spot, Task, broken, footprints, spread_m
+from loadcalc.plan.roof_layout.layout_rules import DROPPABLE, RoofSpot, Task, broken, footprints, spread_m
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpSolver
@@ -30,14 +30,14 @@ TOO_LARGE, AREA, RULES, THINGS, TOGETHER = "too large", "area", "rules", "things
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Plan:
+class Arrangement:
     """One legal arrangement.
 
     spots : where each thing lies, by its key; number : 1 for the first found; seconds : after the start [s].
     spread_m : how far the weight lies from where it gathers, on average along the vehicle [m].
     """
 
-    spots: Mapping[str, Spot]
+    spots: Mapping[str, RoofSpot]
     number: int
     seconds: float
     spread_m: float
@@ -68,13 +68,13 @@ class Outcome:
     """
 
     end: str
-    plan: Plan | None
+    plan: Arrangement | None
     cause: Cause | None
     seconds: float
     plans: int
 
 
-class Search:
+class ArrangeSearch:
     """One search, to be run in a thread of its own and stopped from any other.
 
     task : what to arrange; cell_m : the grid [m]; time_s : how long to look for better plans [s].
@@ -102,7 +102,7 @@ class Search:
         """Whether `stop` was called."""
         return self._stop.is_set()
 
-    def run(self, on_plan: Callable[[Plan], None] | None = None) -> Outcome:
+    def run(self, on_plan: Callable[[Arrangement], None] | None = None) -> Outcome:
         """Search until the best plan is proven, the time is up, or `stop` is called.
 
         Parameters
@@ -114,14 +114,14 @@ class Search:
         Outcome: with the best plan, or with the cause when nothing fits.
         """
         start = time.monotonic()
-        found: list[Plan] = []
+        found: list[Arrangement] = []
 
-        def keep(spots: Mapping[str, Spot]) -> None:
+        def keep(spots: Mapping[str, RoofSpot]) -> None:
             if broken(self.task, spots):  # never seen; a plan that fails its check must not be shown
                 return
             spread = spread_m(self.task, footprints(self.task, spots))
             found.append(
-                Plan(spots=spots, number=len(found) + 1, seconds=time.monotonic() - start, spread_m=spread)
+                Arrangement(spots=spots, number=len(found) + 1, seconds=time.monotonic() - start, spread_m=spread)
             )
             if on_plan is not None:
                 on_plan(found[-1])
@@ -134,7 +134,7 @@ class Search:
         return Outcome(end=end, plan=plan, cause=cause, seconds=time.monotonic() - start, plans=len(found))
 
     def _solve(
-        self, task: Task, time_s: float, keep: Callable[[Mapping[str, Spot]], None], *, first: bool = False
+        self, task: Task, time_s: float, keep: Callable[[Mapping[str, RoofSpot]], None], *, first: bool = False
     ) -> str:
         """Solve one program; `first` ends at the first plan. Returns how it ended."""
         from ortools.sat.python import cp_model
@@ -213,7 +213,7 @@ class Search:
 
     def _fits(self, task: Task) -> bool:
         """Whether there is a plan; False may also mean that none was found in time, and then nothing is sure."""
-        found: list[Mapping[str, Spot]] = []
+        found: list[Mapping[str, RoofSpot]] = []
         time_s = min(WHY_S, self._guess_until - time.monotonic())
         end = NOT_FOUND
         if time_s > 0 and not self.stopped:

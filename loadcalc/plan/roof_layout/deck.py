@@ -85,7 +85,7 @@ class Covered(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class LayoutFaults:
     """What is wrong with a layout, and what is not known of it."""
 
     overlapping: tuple[Overlapping, ...]
@@ -94,9 +94,9 @@ class Found:
     not_laid_out: tuple[Thing, ...]
     size_assumed: tuple[Thing, ...]
 
-    def about(self, key: str) -> Found:
+    def about(self, key: str) -> LayoutFaults:
         """Return only what concerns one thing, by its key."""
-        return Found(
+        return LayoutFaults(
             overlapping=tuple(o for o in self.overlapping if key in (o.one.key, o.other.key)),
             hanging=tuple(h for h in self.hanging if h.thing.key == key),
             covered=tuple(c for c in self.covered if c.thing.key == key),
@@ -191,7 +191,7 @@ def _thing(one: Stowed | Filled, zone: Zone) -> Thing:
     )
 
 
-def judge(loadout: Loadout) -> Found:
+def judge(loadout: Loadout) -> LayoutFaults:
     """What overlaps, hangs over, covers a tie point, or has not been laid out.
 
     Parameters
@@ -206,7 +206,7 @@ def judge(loadout: Loadout) -> Found:
     laid = [thing for thing in things if thing.place is not None]
     deck = deck_of(carrier) if carrier else None
     pairs = [(one, other) for i, one in enumerate(laid) for other in laid[i + 1 :]]
-    return Found(
+    return LayoutFaults(
         overlapping=tuple(
             Overlapping(one, other, by)
             for one, other in pairs

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from loadcalc.plan.roof_layout.deck import Thing
 from loadcalc.plan.roof_layout.footprint import Footprint, lying
-from loadcalc.plan.roof_layout.rules import GROUP_GAP_M, HALF, Spot, Task
+from loadcalc.plan.roof_layout.layout_rules import GROUP_GAP_M, HALF, RoofSpot, Task
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel
@@ -80,13 +80,13 @@ class Arrangement:
             self._keep_center()
             self._gather()
 
-    def spots(self, value: Value) -> dict[str, Spot]:
+    def spots(self, value: Value) -> dict[str, RoofSpot]:
         """Where everything lies in a solution; `value` reads a variable of it."""
         half, deck = self.grid.cell_m / 2, self.task.deck
         found = {}
         for box in self.boxes:
             along, across = box.middle2
-            found[box.thing.key] = Spot(
+            found[box.thing.key] = RoofSpot(
                 deck.fore_m + half * value(along),
                 deck.right_m + half * value(across),
                 bool(value(box.turned)),

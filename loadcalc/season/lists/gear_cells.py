@@ -12,7 +12,7 @@ from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities_text import clean, decimal_mark
 from loadcalc.model.space import Size
 from loadcalc.model.things import LARGEST_ITEM_KG
-from loadcalc.season.lists.raw_table import DATE, ERROR, FORMULA, NUMBER, Cell
+from loadcalc.season.lists.raw_table import DATE, ERROR, FORMULA, NUMBER, RawCell
 
 KNOWN_WORDS = {
     "weighed": ("weighed", "weighted", "measured", "scale", "on a scale", "weigh-in", "w"),
@@ -67,7 +67,7 @@ def same_name(text: str) -> str:
     return unicodedata.normalize("NFKC", tidy(text)).casefold()
 
 
-def decimal_comma(cells: Iterable[Cell]) -> bool | None:
+def decimal_comma(cells: Iterable[RawCell]) -> bool | None:
     """Tell from all cells of a column what its comma is: True decimal, False not, None no or mixed evidence.
 
     A cell is evidence when it can be read in one way only: "12,5", "0,75" or "1.234,5" for a decimal comma.
@@ -77,7 +77,7 @@ def decimal_comma(cells: Iterable[Cell]) -> bool | None:
     return None if len(marks) != 1 else marks == {","}
 
 
-def read_mass(cell: Cell, how: Reading, high_kg: float = LARGEST_ITEM_KG) -> MassRead:
+def read_mass(cell: RawCell, how: Reading, high_kg: float = LARGEST_ITEM_KG) -> MassRead:
     """Return the mass in a cell, up to `high_kg` [kg]: "12 lb", "~12", "12 lb ± 0.5", or a bare number."""
     text = _usable(cell, how, "weigh it, or give a guess such as ~12 lb")
     body = text.strip()
@@ -111,7 +111,7 @@ def _unit_in(text: str) -> str:
     return found[0].strip() if found else ""
 
 
-def read_length(cell: Cell, how: Reading) -> float:
+def read_length(cell: RawCell, how: Reading) -> float:
     """Return the length in a cell [m]."""
     text = _usable(cell, how, "measure it, or leave all three sides empty")
     return _length(text, how)
@@ -126,7 +126,7 @@ def _length(text: str, how: Reading) -> float:
     return q.read_length_m(text, unit=unit or "m", field=field, where=where, decimal_comma=comma)
 
 
-def read_size(cell: Cell, how: Reading) -> Size:
+def read_size(cell: RawCell, how: Reading) -> Size:
     """Return the box in a cell: "24 x 18 x 12 in"; a unit behind the last side is that of all."""
     text = _usable(cell, how, "measure it, or leave it empty")
     sides = _BETWEEN_SIDES.split(clean(text))
@@ -141,13 +141,13 @@ def read_size(cell: Cell, how: Reading) -> Size:
     return Size(length_m=length_m, width_m=width_m, height_m=height_m)
 
 
-def read_count(cell: Cell, how: Reading) -> int:
+def read_count(cell: RawCell, how: Reading) -> int:
     """Return the whole number in a cell."""
     text = _usable(cell, how, "count whole pieces, such as 3")
     return q.read_count(text, field=how.field, where=how.where, decimal_comma=how.decimal_comma)
 
 
-def read_known(cell: Cell, where: str) -> str:
+def read_known(cell: RawCell, where: str) -> str:
     """Return how a mass is known: "weighed", "label" or "estimated"."""
     word = clean(cell.text).casefold().rstrip(".?")
     for known, words in KNOWN_WORDS.items():
@@ -157,7 +157,7 @@ def read_known(cell: Cell, where: str) -> str:
     raise BadValue("how known", cell.text, "is not a known choice", cure, where)
 
 
-def read_yes_no(cell: Cell, field: str, where: str) -> bool:
+def read_yes_no(cell: RawCell, field: str, where: str) -> bool:
     """Return a yes or no."""
     word = clean(cell.text).casefold()
     if word in YES or word in NO:
@@ -165,7 +165,7 @@ def read_yes_no(cell: Cell, field: str, where: str) -> bool:
     raise BadValue(field, cell.text, "is neither yes nor no", "write yes or no", where)
 
 
-def _usable(cell: Cell, how: Reading, cure: str) -> str:
+def _usable(cell: RawCell, how: Reading, cure: str) -> str:
     """Return a number cell's text, refusing what a spreadsheet made of it and what stands for "not known"."""
     text = cell.text
     kind = ERROR if _ERROR_TEXT.fullmatch(text.strip()) else FORMULA if text.startswith("=") else cell.kind

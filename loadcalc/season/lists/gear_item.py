@@ -10,13 +10,13 @@ from loadcalc.model.space import Size
 from loadcalc.model.things import Item
 from loadcalc.season.lists.gear_cells import tidy
 from loadcalc.season.lists.gear_preview import FieldChange
-from loadcalc.season.lists.gear_rows import Draft
+from loadcalc.season.lists.gear_rows import ItemDraft
 from loadcalc.season.lists.gear_words import WORDS
 
 COMPARED = ("name", "mass", "known", "plus_minus", "count", "size", "kind", "expendable")
 
 
-def merged(draft: Draft, base: Item, units: Units, *, is_new: bool, counted: bool) -> Item:
+def merged(draft: ItemDraft, base: Item, units: Units, *, is_new: bool, counted: bool) -> Item:
     """Return the item as the row would make it. What the row does not say stays as in `base`.
 
     Parameters
@@ -48,14 +48,14 @@ def merged(draft: Draft, base: Item, units: Units, *, is_new: bool, counted: boo
     )  # fmt: skip
 
 
-def _name(draft: Draft, base: Item) -> str:
+def _name(draft: ItemDraft, base: Item) -> str:
     """Return the name: a row found by its key may give a new one, a row found by its name may not."""
     by_key = draft.key == tidy(base.key)
     return draft.name if by_key and draft.name != tidy(base.name) else base.name
 
 
 def _mass(
-    draft: Draft, base: Item, count: int, *, is_new: bool, counted: bool
+    draft: ItemDraft, base: Item, count: int, *, is_new: bool, counted: bool
 ) -> tuple[float, bool, float | None]:
     """Return the mass of one [kg], whether it is marked as a guess, and the doubt given [kg]."""
     read, pieces = draft.listed or draft.total, 1 if draft.listed else count

@@ -9,12 +9,12 @@ from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units
 from loadcalc.model.things import Item
 from loadcalc.season.lists.gear_cells import same_name, tidy
-from loadcalc.season.lists.gear_columns import find_columns
 from loadcalc.season.lists.gear_item import changes, merged
 from loadcalc.season.lists.gear_notes import column_notes, second_look
 from loadcalc.season.lists.gear_preview import GearPreview, Refused, Skipped, Taken, cell_of
-from loadcalc.season.lists.gear_rows import Draft, Rules, read_row, rules_for
+from loadcalc.season.lists.gear_rows import ItemDraft, ListRules, read_row, rules_for
 from loadcalc.season.lists.gear_words import WORDS
+from loadcalc.season.lists.list_columns import find_columns
 from loadcalc.season.lists.raw_table import RawRow, RawTable
 from loadcalc.season.lists.total_rows import Above
 
@@ -31,7 +31,7 @@ def preview_gear(
 
     Parameters
     ----------
-    raw : the table, from :func:`loadcalc.season.tables_in.read_table`.
+    raw : the table, from :func:`loadcalc.season.lists.gear_in.read_table`.
     present : the items that are there now. A row is matched by its key if it has one, else by its name, in
         any case and spacing. A field that the file does not give, or leaves empty, stays as it is.
     units : the reader's units, for bare numbers under a header without a unit, and for texts.
@@ -54,7 +54,7 @@ def preview_gear(
 class _Merge:
     """Takes in the rows of one table, one after the other."""
 
-    def __init__(self, raw: RawTable, present: Sequence[Item], units: Units, rules: Rules) -> None:
+    def __init__(self, raw: RawTable, present: Sequence[Item], units: Units, rules: ListRules) -> None:
         self.raw, self.units, self.rules = raw, units, rules
         self.present = tuple(present)
         self.by_key = {tidy(item.key): item for item in present}
@@ -88,7 +88,7 @@ class _Merge:
             self.above.add(draft)
             self._take_item(draft, old)
 
-    def _no_item(self, row: RawRow, draft: Draft) -> tuple[str, str] | None:
+    def _no_item(self, row: RawRow, draft: ItemDraft) -> tuple[str, str] | None:
         """Return a row's text and why it holds no item, or None when it may."""
         texts = [cell.text.strip() for cell in row.cells if cell.text.strip()]
         if not re.search(r"\w|\?", "".join(texts)):
@@ -109,14 +109,14 @@ class _Merge:
         same = [row.cell(c).text.strip() == self.raw.header[c] for c in columns if c < len(self.raw.header)]
         return self.raw.header_row is not None and len(same) > 1 and all(same)
 
-    def _match(self, draft: Draft) -> Item | None:
+    def _match(self, draft: ItemDraft) -> Item | None:
         """Return the present item that a row tells of: by key first, so that a renamed item is found."""
         if draft.key and draft.key in self.by_key:
             return self.by_key[draft.key]
         found = self.by_name.get(same_name(draft.name), []) if draft.name else []
         return found[0] if found else None
 
-    def _take_item(self, draft: Draft, old: Item | None) -> None:
+    def _take_item(self, draft: ItemDraft, old: Item | None) -> None:
         problem = self._name_trouble(draft, old)
         if old:
             self.claimed.setdefault(old.key, draft.row)
@@ -143,7 +143,7 @@ class _Merge:
             Taken(row=draft.row, item=kept, changes=found, zone=draft.zone, note=draft.note)
         )
 
-    def _name_trouble(self, draft: Draft, old: Item | None) -> tuple[str, str] | None:
+    def _name_trouble(self, draft: ItemDraft, old: Item | None) -> tuple[str, str] | None:
         """Return what is wrong with the row's name, and the cure."""
         if not draft.name:
             return "is empty", "give it a name"
@@ -160,14 +160,14 @@ class _Merge:
             return "is the name of more than one present item", "add a key column, as in an exported list"
         return None
 
-    def _item(self, draft: Draft, old: Item | None) -> Item:
+    def _item(self, draft: ItemDraft, old: Item | None) -> Item:
         """Return the item as the row would make it."""
         key = draft.key or draft.name
         key = key if key not in self.by_key else f"{key} (row {draft.row})"
         base = old or Item(name=draft.name, mass_kg=0.0, key=key)
         return merged(draft, base, self.units, is_new=old is None, counted="count" in self.rules.columns.at)
 
-    def _note_mass(self, draft: Draft, item: Item) -> None:
+    def _note_mass(self, draft: ItemDraft, item: Item) -> None:
         """Tell of a mass of nothing, and of a total that is not count times mass."""
         if item.mass_kg == 0:
             self.notes.append(f"row {draft.row}, {draft.name}: the mass is 0")
@@ -181,7 +181,7 @@ class _Merge:
             self.notes.append(f"row {draft.row}, {draft.name}: {told}")
 
     def _refuse(
-        self, draft: Draft, field: str, text: str, reason: str, cure: str, column: int | None = None
+        self, draft: ItemDraft, field: str, text: str, reason: str, cure: str, column: int | None = None
     ) -> None:
         place = self.rules.columns.at.get(field, -1) if column is None else column
         self.refused.append(

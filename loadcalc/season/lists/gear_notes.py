@@ -9,9 +9,9 @@ from itertools import pairwise
 
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units, read_mass_kg
-from loadcalc.season.lists.gear_columns import Columns
-from loadcalc.season.lists.gear_rows import Rules, numeric
+from loadcalc.season.lists.gear_rows import ListRules, numeric
 from loadcalc.season.lists.gear_words import WORDS, words_of
+from loadcalc.season.lists.list_columns import Columns
 from loadcalc.season.lists.raw_table import RawTable
 from loadcalc.season.lists.total_rows import Above
 
@@ -51,7 +51,7 @@ def _numbers_lines(raw: RawTable, column: int) -> bool:
     return title in ("#", "no", "num", "number") and in_order
 
 
-def column_notes(raw: RawTable, rules: Rules, units: Units, above: Above) -> list[str]:
+def column_notes(raw: RawTable, rules: ListRules, units: Units, above: Above) -> list[str]:
     """Return what a reader should know of how the columns were taken."""
     columns = rules.columns
     notes = list(columns.notes)
@@ -71,11 +71,11 @@ def column_notes(raw: RawTable, rules: Rules, units: Units, above: Above) -> lis
     return notes
 
 
-def _commas(raw: RawTable, rules: Rules, name: str) -> bool:
+def _commas(raw: RawTable, rules: ListRules, name: str) -> bool:
     return any("," in row.cell(rules.columns.at[name]).text for row in raw.rows)
 
 
-def _bare_notes(raw: RawTable, rules: Rules, name: str, units: Units) -> list[str]:
+def _bare_notes(raw: RawTable, rules: ListRules, name: str, units: Units) -> list[str]:
     """Tell which unit bare numbers were given, and whether that makes most of them very heavy."""
     column, unit = rules.columns.at[name], rules.unit[name]
     bare = [row.cell(column).text for row in raw.rows if _BARE.fullmatch(row.cell(column).text)]

@@ -12,15 +12,15 @@ from loadcalc.model.space import Size
 from loadcalc.model.things import LARGEST_ITEM_KG
 from loadcalc.season.lists import gear_cells as cells
 from loadcalc.season.lists.gear_cells import MassRead, Reading
-from loadcalc.season.lists.gear_columns import Columns
 from loadcalc.season.lists.gear_words import MEASURES, WORDS
-from loadcalc.season.lists.raw_table import Cell, RawRow, RawTable
+from loadcalc.season.lists.list_columns import Columns
+from loadcalc.season.lists.raw_table import RawCell, RawRow, RawTable
 
 HEAVIEST_ROW_KG = 40_000.0
 SIDES = ("length", "width", "height")
 
 
-class Problem(NamedTuple):
+class RowProblem(NamedTuple):
     """A field whose cell cannot be used: its column (-1 when it has none) and the error."""
 
     field: str
@@ -29,7 +29,7 @@ class Problem(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Draft:
+class ItemDraft:
     """What one row says of an item. None stands for "the file does not say", never for zero.
 
     listed : the mass in the mass column, also when it is too much for one item [kg].
@@ -51,11 +51,11 @@ class Draft:
     zone: str = ""
     note: str = ""
     alone: bool = False
-    problems: tuple[Problem, ...] = ()
+    problems: tuple[RowProblem, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Rules:
+class ListRules:
     """How the cells of one file are read: its columns, units of bare numbers, and what a comma is."""
 
     columns: Columns
@@ -70,7 +70,7 @@ class Rules:
         return Reading(unit, WORDS.get(name, name), where, self.comma.get(name))
 
 
-def rules_for(raw: RawTable, columns: Columns, units: Units) -> Rules:
+def rules_for(raw: RawTable, columns: Columns, units: Units) -> ListRules:
     """Return how the cells of a table are read. A bare SI length has no unit: it may be mm or cm."""
     length_unit = units.length_unit if units.name == "US" else ""
     usual = {"mass": units.mass_unit, "length": length_unit}
@@ -81,7 +81,7 @@ def rules_for(raw: RawTable, columns: Columns, units: Units) -> Rules:
     seen = {comma for comma in own.values() if comma is not None}
     shared = seen.pop() if len(seen) == 1 else None
     comma = {name: shared if found is None else found for name, found in own.items()}
-    return Rules(columns=columns, unit=unit, comma=comma)
+    return ListRules(columns=columns, unit=unit, comma=comma)
 
 
 def numeric(columns: Columns) -> list[str]:
@@ -89,11 +89,11 @@ def numeric(columns: Columns) -> list[str]:
     return [name for name in columns.at if name in MEASURES or name == "count"]
 
 
-def _column(raw: RawTable, column: int) -> list[Cell]:
+def _column(raw: RawTable, column: int) -> list[RawCell]:
     return [row.cell(column) for row in raw.rows]
 
 
-def read_row(row: RawRow, rules: Rules) -> Draft:
+def read_row(row: RawRow, rules: ListRules) -> ItemDraft:
     """Return what one row says. A cell that cannot be used becomes a problem, not an exception."""
     reader = _Reader(row, rules)
     said = {
@@ -112,12 +112,12 @@ def read_row(row: RawRow, rules: Rules) -> Draft:
         "key": reader.text("key"),
     }
     alone = sum(1 for cell in row.cells if cell.text.strip()) == 1
-    return Draft(
+    return ItemDraft(
         row=row.number, name=reader.text("name"), alone=alone, problems=tuple(reader.problems), **said
     )
 
 
-def _any_mass(cell: Cell, how: Reading) -> MassRead:
+def _any_mass(cell: RawCell, how: Reading) -> MassRead:
     """Return a mass that may be that of a whole list, so that a total row can be known by its sum."""
     return cells.read_mass(cell, how, HEAVIEST_ROW_KG)
 
@@ -125,15 +125,15 @@ def _any_mass(cell: Cell, how: Reading) -> MassRead:
 class _Reader:
     """Reads the cells of one row and collects what is wrong with them."""
 
-    def __init__(self, row: RawRow, rules: Rules) -> None:
+    def __init__(self, row: RawRow, rules: ListRules) -> None:
         self.row = row
         self.rules = rules
-        self.problems: list[Problem] = []
+        self.problems: list[RowProblem] = []
         self.where = f"row {row.number}"
         name = self.text("name")
         self.where += f", {name}" if name else ""
 
-    def cell(self, name: str) -> Cell | None:
+    def cell(self, name: str) -> RawCell | None:
         """Return the cell of a field, or None when the table has no such column."""
         column = self.rules.columns.at.get(name)
         return None if column is None else self.row.cell(column)
@@ -143,7 +143,7 @@ class _Reader:
         cell = self.cell(name)
         return cells.tidy(cell.text) if cell else ""
 
-    def number(self, name: str, read: Callable[[Cell, Reading], Any], *, needed: bool = False) -> Any:
+    def number(self, name: str, read: Callable[[RawCell, Reading], Any], *, needed: bool = False) -> Any:
         """Return a number cell's value; None when it is empty and not needed, or cannot be used."""
         cell = self.cell(name)
         if cell is None or not (cell.text.strip() or needed):
@@ -158,21 +158,21 @@ class _Reader:
             self.number("mass", cells.read_mass, needed=True)  # says so against the limit of one item
         return found if isinstance(found, MassRead) else None
 
-    def word(self, name: str, read: Callable[[Cell], Any]) -> Any:
+    def word(self, name: str, read: Callable[[RawCell], Any]) -> Any:
         """Return a word cell's meaning, None when it is empty or not understood."""
         cell = self.cell(name)
         return None if cell is None or not cell.text.strip() else self._try(name, lambda: read(cell))
 
     def box(self) -> Size | None:
         """Return the size, from three columns or from one."""
-        given = [side for side in SIDES if (self.cell(side) or Cell("")).text.strip()]
+        given = [side for side in SIDES if (self.cell(side) or RawCell("")).text.strip()]
         if not given:
             return self._box_in_one()
         values = [self.number(side, cells.read_length, needed=True) for side in SIDES if self.cell(side)]
         if len(values) < len(SIDES):
             missing = next(side for side in SIDES if self.cell(side) is None)
             error = BadValue(missing, "", "has no column; a size needs all three sides", "add it", self.where)
-            self.problems.append(Problem(missing, -1, error))
+            self.problems.append(RowProblem(missing, -1, error))
         if len(values) < len(SIDES) or None in values:
             return None
         return self._try("size", lambda: Size(length_m=values[0], width_m=values[1], height_m=values[2]))
@@ -185,5 +185,5 @@ class _Reader:
         try:
             return read()
         except BadValue as error:
-            self.problems.append(Problem(name, self.rules.columns.at.get(name, -1), error))
+            self.problems.append(RowProblem(name, self.rules.columns.at.get(name, -1), error))
             return None

@@ -8,28 +8,28 @@ from typing import NamedTuple
 TEXT, NUMBER, DATE, FORMULA, ERROR = "text", "number", "date", "formula", "error"
 
 
-class Cell(NamedTuple):
+class RawCell(NamedTuple):
     """What a cell shows, and what it is in the spreadsheet: text, number, date, bare formula, or error."""
 
     text: str
     kind: str = TEXT
 
 
-EMPTY = Cell("")
+EMPTY = RawCell("")
 
 
 class RawRow(NamedTuple):
     """A row that has something in it, and its number in the file, counted from 1."""
 
     number: int
-    cells: tuple[Cell, ...]
+    cells: tuple[RawCell, ...]
 
-    def cell(self, column: int) -> Cell:
+    def cell(self, column: int) -> RawCell:
         """Return the cell of a column, counted from 0; empty beyond the end of the row."""
         return self.cells[column] if 0 <= column < len(self.cells) else EMPTY
 
 
-class Grid(NamedTuple):
+class RawGrid(NamedTuple):
     """The rows of a file before its header has been found, what was noticed while reading, and what parts cells."""
 
     rows: list[RawRow]

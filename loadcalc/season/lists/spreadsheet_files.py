@@ -17,8 +17,8 @@ from loadcalc.season.lists.raw_table import (
     ERROR,
     FORMULA,
     NUMBER,
-    Cell,
-    Grid,
+    RawCell,
+    RawGrid,
     RawRow,
     cell_name,
     count_of,
@@ -28,7 +28,7 @@ from loadcalc.season.lists.raw_table import (
 _SHOWN_UNIT = re.compile(r'"\s*([A-Za-z. ]{1,12}?)\s*"')
 
 
-def read_spreadsheet(data: bytes, filename: str, most_rows: int, sheet: str = "") -> Grid:
+def read_spreadsheet(data: bytes, filename: str, most_rows: int, sheet: str = "") -> RawGrid:
     """Return the rows of one sheet that have something in them.
 
     Parameters
@@ -49,7 +49,7 @@ def read_spreadsheet(data: bytes, filename: str, most_rows: int, sheet: str = ""
     bounds.refuse_above("rows", len(numbers), most_rows, filename, "split it into smaller files")
     width = max((column for _, column in grid), default=0)
     rows = [RawRow(row, tuple(grid.get((row, c), EMPTY) for c in range(1, width + 1))) for row in numbers]
-    return Grid(rows, notes, chosen.title)
+    return RawGrid(rows, notes, chosen.title)
 
 
 def sheet_names(data: bytes, filename: str) -> list[str]:
@@ -112,37 +112,37 @@ def _has_values(sheet: Any) -> bool:
     return any(cell.value is not None for cell in sheet._cells.values())
 
 
-def _cells(values: Any, formulas: Any) -> dict[tuple[int, int], Cell]:
+def _cells(values: Any, formulas: Any) -> dict[tuple[int, int], RawCell]:
     """Return the filled cells by row and column. Only cells that exist are walked, not the whole extent."""
-    grid: dict[tuple[int, int], Cell] = {}
+    grid: dict[tuple[int, int], RawCell] = {}
     for (row, column), cell in values._cells.items():
         if column > bounds.COLUMNS:
             continue
         shown = _shown(cell)
         if shown is None and formulas.cell(row, column).data_type == "f":
-            shown = Cell(str(formulas.cell(row, column).value), FORMULA)
+            shown = RawCell(str(formulas.cell(row, column).value), FORMULA)
         if shown is not None and shown.text.strip():
             grid[row, column] = shown
     return grid
 
 
-def _shown(cell: Any) -> Cell | None:
+def _shown(cell: Any) -> RawCell | None:
     """Return a cell as a reader would take it, None when it has no value (or a formula with none stored)."""
     value = cell.value
     if value is None:
         return None
     if isinstance(value, (datetime.datetime, datetime.date, datetime.time, datetime.timedelta)):
-        return Cell(str(value).removesuffix(" 00:00:00"), DATE)
+        return RawCell(str(value).removesuffix(" 00:00:00"), DATE)
     if isinstance(value, bool):
-        return Cell("yes" if value else "no")
+        return RawCell("yes" if value else "no")
     if isinstance(value, (int, float)):
         unit = _SHOWN_UNIT.search(cell.number_format or "")
         text = format(value, ".15g")  # as many digits as a spreadsheet holds: 0.1 + 0.2 is 0.3
-        return Cell(f"{text} {unit[1]}" if unit else text, NUMBER)
-    return Cell(str(value), ERROR if cell.data_type == "e" else "text")
+        return RawCell(f"{text} {unit[1]}" if unit else text, NUMBER)
+    return RawCell(str(value), ERROR if cell.data_type == "e" else "text")
 
 
-def _fill_merged(sheet: Any, grid: dict[tuple[int, int], Cell]) -> list[str]:
+def _fill_merged(sheet: Any, grid: dict[tuple[int, int], RawCell]) -> list[str]:
     """Let the text of cells merged downward stand in each of their rows; a number counts once, on top."""
     filled = []
     for merged in sheet.merged_cells.ranges:
@@ -160,7 +160,7 @@ def _fill_merged(sheet: Any, grid: dict[tuple[int, int], Cell]) -> list[str]:
     return [f"{count_of(len(filled), 'group')} of merged cells ({listed(filled)}) {verb} read so: {rule}"]
 
 
-def _hidden(sheet: Any, grid: dict[tuple[int, int], Cell]) -> list[str]:
+def _hidden(sheet: Any, grid: dict[tuple[int, int], RawCell]) -> list[str]:
     """Tell of hidden rows and columns with something in them: they are read like any other."""
     rows = sorted({row for row, _ in grid if sheet.row_dimensions[row].hidden})
     hidden = {letter for letter, column in sheet.column_dimensions.items() if column.hidden}

@@ -12,7 +12,7 @@ from itertools import islice
 from loadcalc.model.errors import BadValue
 from loadcalc.season import bounds
 from loadcalc.season.lists.gear_words import header_hits
-from loadcalc.season.lists.raw_table import Cell, Grid, RawRow
+from loadcalc.season.lists.raw_table import RawCell, RawGrid, RawRow
 
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
 SAMPLE_ROWS = 60
@@ -29,7 +29,7 @@ _MARKS = (  # UTF-32 before UTF-16: its mark begins with the same two bytes
 
 def read_text(
     data: bytes, filename: str, most_rows: int, judge: Callable[[str, str], float] | None = None
-) -> Grid:
+) -> RawGrid:
     """Return the rows of a text file that have something in them.
 
     Parameters
@@ -47,12 +47,12 @@ def read_text(
         notes.append(f"cells are separated by {SEPARATORS[separator]}")
     rows = []
     for number, values in enumerate(_records(text, separator, filename, notes), start=1):
-        cells = tuple(Cell(_as_typed(value)) for value in values)
+        cells = tuple(RawCell(_as_typed(value)) for value in values)
         if number <= skip or not any(cell.text.strip() for cell in cells):
             continue
         rows.append(RawRow(number, cells))
         bounds.refuse_above("rows", len(rows), most_rows, filename, "split it into smaller files")
-    return Grid(rows, notes, separator=separator)
+    return RawGrid(rows, notes, separator=separator)
 
 
 def decode(data: bytes, filename: str) -> tuple[str, list[str]]:

@@ -6,7 +6,7 @@ import math
 import re
 
 from loadcalc.model.quantities import Units
-from loadcalc.season.lists.gear_rows import Draft
+from loadcalc.season.lists.gear_rows import ItemDraft
 
 _ONLY = re.compile(
     r"(?:sub ?-?|grand )?totals?:?|sum:?|total (?:weight|mass|load|gear|items?|lbs?|kg)\b.*|overall", re.I
@@ -26,7 +26,7 @@ class Above:
         self.start = 0
         self.counts_line: bool | None = None
 
-    def add(self, draft: Draft) -> None:
+    def add(self, draft: ItemDraft) -> None:
         """Count an item row in. One without a usable mass adds nothing, as in the file's own sum."""
         count = 1 if draft.count is None else draft.count
         listed = draft.listed.mass_kg if draft.listed else None
@@ -36,7 +36,7 @@ class Above:
         self.each.append(listed if listed is not None else total or 0.0)
         self.line.append(total if total is not None else (listed or 0.0) * count)
 
-    def sum_named_by(self, draft: Draft, fewest: int) -> str:
+    def sum_named_by(self, draft: ItemDraft, fewest: int) -> str:
         """Return what the row's mass is the sum of, in words; "" when it is no sum of `fewest` rows."""
         for listed, title in ((draft.total, "lines"), (draft.listed, "")):
             if listed is None or listed.mass_kg <= 0:
@@ -54,7 +54,7 @@ class Above:
                         return f"{self.units.mass(mass_kg)}, the sum of {rows} rows above"
         return ""
 
-    def verdict(self, draft: Draft) -> tuple[str, str]:
+    def verdict(self, draft: ItemDraft) -> tuple[str, str]:
         """Judge a row: ("total", why), ("doubtful", why), or ("item", "")."""
         name = draft.name
         if not name:

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.quantities import Units
-from loadcalc.season.cells import IN_M, TO_SI
-from loadcalc.season.fields import ABOARD, FIELDS, NUMBER, POINTS, REFERS, TEXT, WHOLE, subject_word
-from loadcalc.season.schema import table_name
+from loadcalc.season.file.fields import ABOARD, FIELDS, NUMBER, POINTS, REFERS, TEXT, WHOLE, subject_word
+from loadcalc.season.file.schema import table_name
+from loadcalc.season.tables.cells import IN_M, TO_SI
 
 KEY = "key"
 SI_OF = {**TO_SI, "mi": ("km", 5280 * 12 * IN_M / 1000), "km": ("km", 1.0)}  # a mile is 5280 feet, exact
@@ -21,7 +21,7 @@ _UNIT = re.compile(rf"_({'|'.join(sorted(SI_OF, key=len, reverse=True))})$")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Column:
+class TableColumn:
     """One column.
 
     header : as written; field : of the subject, or KEY, or a part of the key ("loadout", "item").
@@ -39,16 +39,16 @@ class Column:
         return self.kind in (NUMBER, WHOLE)
 
 
-def columns(subject: str, units: Units) -> tuple[Column, ...]:
+def columns(subject: str, units: Units) -> tuple[TableColumn, ...]:
     """Return the columns of a subject's table in the reader's units, the key first.
 
     Raises NotFound for a subject that a season does not keep.
     """
     if subject not in FIELDS:
         raise NotFound("table", subject, tuple(map(table_name, FIELDS)))
-    parts = tuple(Column(header=name, field=name) for name in key_parts(subject))
+    parts = tuple(TableColumn(header=name, field=name) for name in key_parts(subject))
     fields = (_column(field, kind, units.name == "US") for field, kind in FIELDS[subject].items())
-    return (Column(header=KEY, field=KEY), *parts, *fields)
+    return (TableColumn(header=KEY, field=KEY), *parts, *fields)
 
 
 def key_parts(subject: str) -> dict[str, str]:
@@ -62,15 +62,15 @@ def points_at(subject: str, field: str) -> tuple[str, ...]:
     return REFERS.get((subject, field)) or ((point,) if point else ())
 
 
-def _column(field: str, kind: str, in_us: bool) -> Column:
+def _column(field: str, kind: str, in_us: bool) -> TableColumn:
     found = _UNIT.search(field)
     unit = _US.get(found[1], "") if found and in_us and kind == NUMBER else ""
     if not unit:
-        return Column(header=field, field=field, kind=kind)
-    return Column(header=_UNIT.sub(f"_{unit}", field), field=field, kind=kind, si=SI_OF[unit][1])
+        return TableColumn(header=field, field=field, kind=kind)
+    return TableColumn(header=_UNIT.sub(f"_{unit}", field), field=field, kind=kind, si=SI_OF[unit][1])
 
 
-def column_of(subject: str, header: str) -> Column:
+def column_of(subject: str, header: str) -> TableColumn:
     """Return the column that a header names, in whatever unit.
 
     Raises BadValue, with the names that there are, for a header that is not this table's.
@@ -78,15 +78,15 @@ def column_of(subject: str, header: str) -> Column:
     name = header.strip().casefold()
     known = FIELDS[subject]
     if name == KEY or name in key_parts(subject):
-        return Column(header=name, field=name)
+        return TableColumn(header=name, field=name)
     if name in known:
-        return Column(header=name, field=name, kind=known[name])
+        return TableColumn(header=name, field=name, kind=known[name])
     found = _UNIT.search(name)
     if found:
         own, si = SI_OF[found[1]]
         field = _UNIT.sub(f"_{own}", name)
         if known.get(field) == NUMBER:
-            return Column(header=name, field=field, kind=NUMBER, si=si)
+            return TableColumn(header=name, field=field, kind=NUMBER, si=si)
     names = ", ".join((KEY, *key_parts(subject), *known))
     cure = f"choose among: {names}; or the same in another unit, like mass_lb for mass_kg"
     raise BadValue("column", header, f"is not one of the table {table_name(subject)}", cure)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from loadcalc.season.fields import GONE
-from loadcalc.season.present import Present
+from loadcalc.season.file.fields import GONE
+from loadcalc.season.file.present import Present
 
 
 class Names:

@@ -10,7 +10,7 @@ from loadcalc.season.lists.gear_preview import FieldChange, Refused
 from loadcalc.season.lists.raw_table import count_of
 
 
-class Row(NamedTuple):
+class PreviewRow(NamedTuple):
     """A row that can be taken in, or a thing that the file lacks (row 0).
 
     key : of the thing, "" for a new one whose key is given when it is taken in. name : what people call it.
@@ -36,16 +36,16 @@ class TablePreview:
     subject: str
     table: str
     removing: bool
-    added: tuple[Row, ...] = ()
-    changed: tuple[Row, ...] = ()
-    missing: tuple[Row, ...] = ()
+    added: tuple[PreviewRow, ...] = ()
+    changed: tuple[PreviewRow, ...] = ()
+    missing: tuple[PreviewRow, ...] = ()
     unchanged: int = 0
     refused: tuple[Refused, ...] = ()
     problem: str = ""
     notes: tuple[str, ...] = field(default=())
 
     @property
-    def removed(self) -> tuple[Row, ...]:
+    def removed(self) -> tuple[PreviewRow, ...]:
         """What would be taken away."""
         return self.missing if self.removing else ()
 

@@ -8,14 +8,14 @@ from dataclasses import dataclass
 
 from loadcalc.model.errors import BadValue
 from loadcalc.season import bounds
-from loadcalc.season.fields import NAMED
+from loadcalc.season.file.fields import NAMED
+from loadcalc.season.file.schema import table_name
+from loadcalc.season.lists.gear_in import refuse_no_table
 from loadcalc.season.lists.raw_table import RawRow, cell_name
 from loadcalc.season.lists.spreadsheet_files import read_spreadsheet, sheet_names
 from loadcalc.season.lists.text_files import ODD_QUOTES, read_text
-from loadcalc.season.schema import table_name
-from loadcalc.season.tables.columns import KEY, Column, column_of, key_parts, subject_named
+from loadcalc.season.tables.columns import KEY, TableColumn, column_of, key_parts, subject_named
 from loadcalc.season.tables.values import decimal_commas, unescaped
-from loadcalc.season.tables_in import refuse_no_table
 
 _AS_SAVED = "save the table from the page, and fill that in"
 
@@ -32,7 +32,7 @@ class OwnTable:
     subject: str
     filename: str
     sheet: str
-    columns: tuple[Column | None, ...]
+    columns: tuple[TableColumn | None, ...]
     rows: tuple[RawRow, ...]
     commas: bool
     notes: tuple[str, ...]
@@ -113,8 +113,8 @@ def _is_known(subject: str, header: str) -> bool:
     return True
 
 
-def _columns(subject: str, header: RawRow, filename: str) -> tuple[Column | None, ...]:
-    found: list[Column | None] = []
+def _columns(subject: str, header: RawRow, filename: str) -> tuple[TableColumn | None, ...]:
+    found: list[TableColumn | None] = []
     for place, cell in enumerate(header.cells):
         try:
             column = column_of(subject, cell.text) if cell.text.strip() else None

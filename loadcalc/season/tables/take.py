@@ -10,19 +10,19 @@ from collections.abc import Mapping
 from typing import Any
 
 from loadcalc.model.errors import BadValue, LoadcalcError, NotFound, SeasonError
-from loadcalc.season.fields import ABOARD, FIELDS, NAMED, field_word
-from loadcalc.season.ledger import Entry
+from loadcalc.season.edit.store import Season
+from loadcalc.season.edit.things import KEYED
+from loadcalc.season.edit.truth import check, check_thing
+from loadcalc.season.file.fields import ABOARD, FIELDS, NAMED, field_word
+from loadcalc.season.file.ledger import Entry
+from loadcalc.season.file.schema import table_name
 from loadcalc.season.lists.gear_preview import FieldChange, Refused
 from loadcalc.season.lists.raw_table import RawRow
-from loadcalc.season.rules import check, check_thing
-from loadcalc.season.schema import table_name
-from loadcalc.season.store import Season
-from loadcalc.season.tables.columns import KEY, Column, key_parts
+from loadcalc.season.tables.columns import KEY, TableColumn, key_parts
 from loadcalc.season.tables.names import Names
-from loadcalc.season.tables.preview import Row, TablePreview
+from loadcalc.season.tables.preview import PreviewRow, TablePreview
 from loadcalc.season.tables.read import OwnTable
 from loadcalc.season.tables.values import read_cell, value_text
-from loadcalc.season.things import KEYED
 
 SINGLE = {"vehicle": "vehicle", "carrier": "carrier", "trailer": "trailer", "setting": "season"}
 _NOT_REMOVED = "a row is refused and may be any of those that seem to be missing, so nothing is removed"
@@ -47,7 +47,7 @@ def preview_table(season: Season, table: OwnTable, *, removing: bool = False) ->
     found: list[TablePreview] = []
     try:
         with season.entry("a look at a table"):
-            found.append(_Merge(season, table, removing).all())
+            found.append(_TableMerge(season, table, removing).all())
             raise _Trial
     except _Trial:
         return found[0]
@@ -68,7 +68,7 @@ def take_in_table(season: Season, table: OwnTable, shown: TablePreview) -> Entry
     """
     note = f"Table {shown.table} from {table.filename}: {shown.summary()}"
     with season.entry(note, kind="import") as draft:
-        now = _Merge(season, table, shown.removing).all()
+        now = _TableMerge(season, table, shown.removing).all()
         if now != shown:
             raise SeasonError("the season has changed since: look at what would change now, then take it in")
         if now.problem:
@@ -76,7 +76,7 @@ def take_in_table(season: Season, table: OwnTable, shown: TablePreview) -> Entry
     return draft.entry
 
 
-class _Merge:
+class _TableMerge:
     """Takes in the rows of one table, one after the other, inside an open entry."""
 
     def __init__(self, season: Season, table: OwnTable, removing: bool) -> None:
@@ -87,8 +87,8 @@ class _Merge:
             column for column in table.columns if column and column.field not in _key_columns(self.subject)
         ]
         self.told: dict[str, int] = {}  # key -> the row that tells of it
-        self.added: list[Row] = []
-        self.changed: list[Row] = []
+        self.added: list[PreviewRow] = []
+        self.changed: list[PreviewRow] = []
         self.unchanged = 0
         self.refused: list[Refused] = []
 
@@ -104,7 +104,7 @@ class _Merge:
         return TablePreview(
             subject=self.subject, table=table_name(self.subject), removing=self.removing,
             added=tuple(self.added), changed=tuple(self.changed), unchanged=self.unchanged,
-            missing=tuple(Row(0, key, self._called(key, fields), {}) for key, fields in lacking),
+            missing=tuple(PreviewRow(0, key, self._called(key, fields), {}) for key, fields in lacking),
             refused=tuple(self.refused), problem=self._problem([key for key, _ in lacking]), notes=notes,
         )  # fmt: skip
 
@@ -217,7 +217,7 @@ class _Merge:
         given = (
             fields if not is_new else {field: value for field, value in fields.items() if value is not None}
         )
-        entry = Row(row.number, key, name, given, self._words(given, before))
+        entry = PreviewRow(row.number, key, name, given, self._words(given, before))
         (self.added if is_new else self.changed).append(entry)
 
     def _field_of(self, error: LoadcalcError, fields: Mapping[str, Any]) -> str:
@@ -235,7 +235,7 @@ class _Merge:
             FieldChange(column.header, old, new) for column, old, new in texts if column.field in fields
         )
 
-    def _shown(self, column: Column, fields: Mapping[str, Any]) -> str:
+    def _shown(self, column: TableColumn, fields: Mapping[str, Any]) -> str:
         return value_text(self.names, self.subject, column, fields.get(column.field))
 
     def _label(self, key: str, texts: Mapping[str, str]) -> str:

@@ -15,9 +15,9 @@ from typing import Any
 
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities_text import clean, decimal_mark
-from loadcalc.season.fields import DATE, NUMBER, TEXT, WHOLE, YES_NO, field_word, stored
-from loadcalc.season.present import Fields
-from loadcalc.season.tables.columns import KEY, Column, key_parts, points_at
+from loadcalc.season.file.fields import DATE, NUMBER, TEXT, WHOLE, YES_NO, field_word, stored
+from loadcalc.season.file.present import Fields
+from loadcalc.season.tables.columns import KEY, TableColumn, key_parts, points_at
 from loadcalc.season.tables.names import Names
 
 DIGITS = 10  # of a number that is not in SI
@@ -29,7 +29,7 @@ _TO_ESCAPE = re.compile(rf"[{_ODD}]|_(?=x[0-9A-Fa-f]{{4}}[_{_ODD}])")
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 
 
-def row_texts(names: Names, subject: str, columns: Iterable[Column], key: str, fields: Fields) -> list[str]:
+def row_texts(names: Names, subject: str, columns: Iterable[TableColumn], key: str, fields: Fields) -> list[str]:
     """Return what stands in a thing's row, "" for a value that is not there."""
     parts = dict(zip(key_parts(subject).items(), key.partition("/")[::2], strict=False))
     told = {KEY: key, **{header: names.name((of,), part) for (header, of), part in parts.items()}}
@@ -41,7 +41,7 @@ def row_texts(names: Names, subject: str, columns: Iterable[Column], key: str, f
     ]
 
 
-def value_text(names: Names, subject: str, column: Column, value: Any) -> str:
+def value_text(names: Names, subject: str, column: TableColumn, value: Any) -> str:
     """Return a field's value as its cell has it: in the column's unit, another thing by its name."""
     if value is None:
         return ""
@@ -66,7 +66,7 @@ def number_text(value: float, si: float) -> str:
     return text.removesuffix(".0")
 
 
-def read_cell(names: Names, subject: str, column: Column, text: str, comma: bool, was: Any) -> Any:
+def read_cell(names: Names, subject: str, column: TableColumn, text: str, comma: bool, was: Any) -> Any:
     """Return the value that a cell gives a field, in the form that is kept; None for an empty cell.
 
     Parameters
@@ -109,7 +109,7 @@ def _same(one: float, other: float, si: float) -> bool:
     return math.isclose(one, other, rel_tol=0.6 * 10.0 ** (1 - digits), abs_tol=0.0)
 
 
-def _read_word(column: Column, body: str) -> Any:
+def _read_word(column: TableColumn, body: str) -> Any:
     if column.kind in (TEXT, DATE):
         return body
     if column.kind == YES_NO:

@@ -12,13 +12,13 @@ from collections.abc import Iterable
 from typing import Any
 
 from loadcalc.model.quantities import Units
-from loadcalc.season.fields import FIELDS
-from loadcalc.season.present import Present
-from loadcalc.season.schema import table_name
-from loadcalc.season.tables.columns import Column, columns
+from loadcalc.season.file.fields import FIELDS
+from loadcalc.season.file.present import Present
+from loadcalc.season.file.schema import table_name
+from loadcalc.season.tables.columns import TableColumn, columns
+from loadcalc.season.tables.gear_out import could_run, inert
 from loadcalc.season.tables.names import Names
 from loadcalc.season.tables.values import cut, escaped, row_texts
-from loadcalc.season.tables_out import could_run, inert
 
 
 def write_csv(present: Present, subject: str, units: Units) -> bytes:
@@ -72,13 +72,13 @@ def write_all_xlsx(present: Present, units: Units) -> bytes:
     return write_xlsx(present, FIELDS, units)
 
 
-def _rows(present: Present, subject: str, heads: tuple[Column, ...]) -> Iterable[list[str]]:
+def _rows(present: Present, subject: str, heads: tuple[TableColumn, ...]) -> Iterable[list[str]]:
     names = Names(present)
     for key, fields in present.rows(subject):
         yield [escaped(text) for text in row_texts(names, subject, heads, key, fields)]
 
 
-def _put(cell: Any, head: Column, text: str) -> None:
+def _put(cell: Any, head: TableColumn, text: str) -> None:
     """Fill a cell: a number as a number, a text as text whatever it begins with."""
     if head.is_number:
         cell.value = float(text)

@@ -1,0 +1,336 @@
+"""One open season file: its transactions, its undo, and the present in memory. No rules about loads.
+
+Several kernels may hold the same season open. Each edit is one SQLite transaction that first takes in what
+the others wrote, then checks the result, then commits; so the entries form one line, whoever wrote them.
+"""
+
+from __future__ import annotations
+
+import datetime
+import sqlite3
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from threading import RLock
+from types import TracebackType
+from typing import Any, Protocol, Self, TypeVar
+
+from loadcalc.model.errors import SeasonError
+from loadcalc.season.edit.truth import check
+from loadcalc.season.file import ledger, schema, seals
+from loadcalc.season.file.fields import stored
+from loadcalc.season.file.ledger import Change, Entry
+from loadcalc.season.file.present import Present
+
+T = TypeVar("T")
+MOST_PASTS = 4
+
+
+class Watch(Protocol):
+    """Stands before each edit; `clock` is what is odd about the computer's clock, "" when nothing is."""
+
+    clock: str
+
+    def __call__(self, db: sqlite3.Connection) -> None:
+        """Look, and raise SeasonError when the edit must not be."""
+
+
+class EntryDraft:
+    """An entry while it is being put together. `entry` is what it became, None when it changed nothing."""
+
+    def __init__(self, note: str, kind: str, undoes: int | None = None) -> None:
+        self.note = note
+        self.kind = kind
+        self.undoes = undoes
+        self.was: dict[tuple[str, str, str], Any] = {}
+        self.new: set[tuple[str, str]] = set()  # things that there had never been
+        self.entry: Entry | None = None
+
+
+class Book:
+    """The ledger of one season folder, open for reading and writing. See Season for what people use."""
+
+    def __init__(self, folder: Path, db: sqlite3.Connection, who: str) -> None:
+        self.folder = folder
+        self.who = who
+        self._path = folder / schema.FILE
+        self._db = db
+        self._lock = RLock()
+        self._draft: EntryDraft | None = None
+        self._present = Present()
+        self._seen: int | None = None  # last entry that the present in memory holds; None: read it anew
+        self._built: dict[str, Any] = {}
+        self.notes: list[str] = []  # what its opening found and put right, for the page to show
+        self.keeper: Watch | None = None  # asked before each edit
+        self._pasts: dict[int, Present] = {}  # the past never changes, so that a few may be kept
+
+    def close(self) -> None:
+        """Close the file. Every edit is already kept; closing only tidies the folder."""
+        with self._lock:
+            self._db.close()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    @property
+    def writer(self) -> str:
+        """Who is written beside each entry: the name set in this season, else the one it was opened with."""
+        return str((self._present.get("setting", "season") or {}).get("writer") or self.who)
+
+    @property
+    def warnings(self) -> list[str]:
+        """What everybody who has the season open should be told: what was damaged, a clock that jumps."""
+        clock = self.keeper.clock if self.keeper is not None else ""
+        return [*self.notes, clock] if clock else list(self.notes)
+
+    @property
+    def version(self) -> int:
+        """Id of the newest entry; cheap, so that a page can poll it for what other kernels wrote."""
+        return self._ask(ledger.last_id)
+
+    @property
+    def next_undo(self) -> Entry | None:
+        """The entry that `undo` would take back now, or None."""
+        return self._ask(ledger.next_undo)
+
+    def entries(self, limit: int | None = None) -> tuple[Entry, ...]:
+        """Return the ledger's entries, newest first."""
+        return self._ask(lambda db: tuple(ledger.entries(db, limit)))
+
+    def entry_by(self, when: datetime.datetime) -> int:
+        """Return the id of the newest entry written by `when`, 0 when there is none."""
+        return self._ask(lambda db: ledger.entry_by(db, when))
+
+    def present_at(self, entry_id: int) -> Present:
+        """Return what the entries up to and with `entry_id` add up to. For reading only."""
+        with self._lock:
+            if entry_id not in self._pasts:
+                if len(self._pasts) >= MOST_PASTS:
+                    del self._pasts[next(iter(self._pasts))]
+                self._pasts[entry_id] = self._ask(lambda db: ledger.replay(db, entry_id))
+            return self._pasts[entry_id]
+
+    def changes(self, entry_id: int) -> tuple[Change, ...]:
+        """Return what one entry changed."""
+        return self._ask(lambda db: ledger.changes_of(db, entry_id))
+
+    def verify(self) -> None:
+        """Raise SeasonError unless the ledger is what was sealed, and the kept present what its changes add up to."""
+
+        def good(db: sqlite3.Connection) -> bool:
+            present = ledger.load(db)
+            return seals.intact(db, present.total) and present == ledger.replay(db)
+
+        if not self._ask(good):
+            raise schema.DamagedFile(f"{self._path}: its tables disagree with its ledger: {schema.RESTORE}")
+
+    def prove(self, mend: Callable[[sqlite3.Connection, Path], str]) -> None:
+        """Take in the present once it is proven against the ledger; else have it mended, and note that.
+
+        Parameters
+        ----------
+        mend : writes anew what is derived from the ledger and says so, see :mod:`loadcalc.season.file.mend`.
+
+        Raises
+        ------
+        DamagedFile when the ledger itself is damaged.
+        """
+        with self._lock:
+            if not self._proven():
+                with schema.in_words(self._path):
+                    self.notes.append(mend(self._db, self._path))
+                self._take_in()
+
+    def _proven(self) -> bool:
+        try:
+            with self._reading():
+                present = ledger.load(self._db)
+                self._seen = ledger.last_id(self._db) if seals.intact(self._db, present.total) else None
+        except schema.DamagedFile:  # what can't be read isn't proven
+            return False
+        self._present = present
+        return self._seen is not None
+
+    @contextmanager
+    def entry(self, note: str, kind: str = "edit") -> Iterator[EntryDraft]:
+        """Everything edited inside the block becomes one entry, kept at its end, or nothing on an error.
+
+            with season.entry("Saws to the floor"):
+                season.stow("Friday departure", "chainsaw", "Cargo floor left")
+
+        Other kernels can read but not write while the block runs: keep it short. A block inside a block
+        joins the outer one.
+        """
+        with self._lock:
+            if self._draft is not None:
+                yield self._draft
+                return
+            draft = EntryDraft(note, kind)
+            with self._transaction(draft):
+                yield draft
+
+    def edit(self, note: str, changes: Sequence[Change], kind: str = "edit") -> Entry | None:
+        """Keep changes as one entry and return it; None when they change nothing.
+
+        Raises BadValue or NotFound when the result can't be true; then nothing is kept.
+        """
+        with self.entry(note, kind) as draft:
+            for change in changes:
+                self.put(change.subject, change.key, {change.field: change.value})
+        return draft.entry
+
+    def undo(self, only: int | None = None) -> Entry | None:
+        """Take back the newest entry that still holds, with a new entry; None when there is nothing to undo.
+
+        only : undo this entry and no other (what the button said); when another kernel has written since,
+        raises SeasonError and takes nothing back.
+        """
+        if self._draft is not None:
+            raise SeasonError("an entry is still open: end its `with` block, then undo")
+        draft = EntryDraft("", "undo")
+        with self._lock, self._transaction(draft):
+            target = ledger.next_undo(self._db)
+            if only is not None and (target is None or target.id != only):
+                raise SeasonError(
+                    f"entry {only} is no longer the newest: look at what changed, then undo again"
+                )
+            if target is not None:
+                draft.note, draft.undoes = f"Undo: {target.note}", target.id
+                for change in ledger.changes_of(self._db, target.id):
+                    self.put(change.subject, change.key, {change.field: change.was})
+        return draft.entry
+
+    def put(self, subject: str, key: str, fields: dict[str, Any]) -> None:
+        """Set fields of one thing inside the open entry (None takes a field away). All of them or none."""
+        draft = self._open_draft()
+        kept = {field: stored(subject, field, value, key) for field, value in fields.items()}
+        for field, value in kept.items():
+            if value is not None and (subject, key) not in self._present.rank:
+                draft.new.add((subject, key))
+            was = self._present.put(subject, key, field, value)
+            draft.was.setdefault((subject, key, field), was)
+        self._built.clear()
+
+    def drop(self, subject: str, key: str) -> None:
+        """Take a thing away inside the open entry."""
+        self.put(subject, key, dict.fromkeys(self._present.get(subject, key) or ()))
+
+    @property
+    def present(self) -> Present:
+        """What the entries add up to, other kernels' newest included. For reading only."""
+        with self._lock:
+            if self._draft is None:
+                self._take_in()
+            return self._present
+
+    def _take_in(self) -> None:
+        """Bring the present in memory up to the file."""
+        with self._reading():
+            newest = ledger.last_id(self._db)
+            if newest == self._seen:
+                return
+            self._built.clear()
+            if self._seen is None:
+                self._present = ledger.load(self._db)
+            else:
+                for change in ledger.changes_since(self._db, self._seen):
+                    self._present.put(*change[:4])
+            self._seen = newest
+
+    @contextmanager
+    def _transaction(self, draft: EntryDraft) -> Iterator[None]:
+        if self.keeper is not None:
+            self.keeper(self._db)
+        with schema.in_words(self._path):
+            self._db.execute("BEGIN IMMEDIATE")
+        try:
+            self._take_in()
+            self._draft = draft
+            yield
+            draft.entry = self._keep(draft)
+        except BaseException:
+            self._forget(draft)
+            raise
+        finally:
+            self._draft = None
+
+    def _keep(self, draft: EntryDraft) -> Entry | None:
+        now = self._present
+        changes = [
+            Change(subject, key, field, value, was)
+            for (subject, key, field), was in draft.was.items()
+            if (value := (now.get(subject, key) or {}).get(field)) != was
+        ]
+        if not changes:
+            self._forget(draft)
+            return None
+        check(now, {(change.subject, change.key): None for change in changes})
+        with schema.in_words(self._path):
+            entry = ledger.append(
+                self._db,
+                who=self.writer,
+                kind=draft.kind,
+                note=draft.note,
+                changes=changes,
+                undoes=draft.undoes,
+            )
+            self._db.execute("COMMIT")
+        self._seen = None if self._left_a_ghost(draft, changes) else entry.id
+        return entry
+
+    def _left_a_ghost(self, draft: EntryDraft, changes: Sequence[Change]) -> bool:
+        """Whether something came and went inside the entry: memory has a place in the order for it, the file not."""
+        changed = {(change.subject, change.key) for change in changes}
+        touched = {(subject, key) for subject, key, _ in draft.was}
+        return any(self._present.get(*thing) is None for thing in touched - changed)
+
+    def _forget(self, draft: EntryDraft) -> None:
+        """Give up the transaction, and make the present in memory what it was before.
+
+        Reading it anew would do too, but takes a second after ten years.
+        """
+        for (subject, key, field), was in draft.was.items():
+            self._present.put(subject, key, field, was)
+        for thing in draft.new:
+            self._present.forget(*thing)
+        self._built.clear()
+        if self._db.in_transaction:
+            with schema.in_words(self._path):
+                self._db.execute("ROLLBACK")
+
+    def _open_draft(self) -> EntryDraft:
+        if self._draft is None:
+            raise SeasonError(
+                "there is no open entry: edit inside `with season.entry(...)`, or use season.edit"
+            )
+        return self._draft
+
+    def _ask(self, question: Callable[[sqlite3.Connection], T]) -> T:
+        with self._lock, self._reading():
+            return question(self._db)
+
+    @contextmanager
+    def _reading(self) -> Iterator[None]:
+        """Hold one state of the file over several questions."""
+        with schema.in_words(self._path):
+            if self._db.in_transaction:
+                yield
+                return
+            self._db.execute("BEGIN")
+            try:
+                yield
+            finally:
+                self._db.execute("COMMIT")
+
+    def _once(self, name: str, build: Callable[[Present], Any]) -> Any:
+        """Return a record built from the present, built again only after a change."""
+        with self._lock:
+            present = self.present
+            if name not in self._built:
+                self._built[name] = build(present)
+            return self._built[name]

@@ -1,0 +1,222 @@
+"""A season: vehicle, gear, people, and loadouts of a club's year, and every edit made to them."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable
+from dataclasses import fields as dataclass_fields
+from typing import Any
+
+from loadcalc.model import Carrier, Item, Limit, Liquid, Loadout, Occupant, Tire, Trailer, Vehicle, Zone
+from loadcalc.model.errors import NotFound
+from loadcalc.season.edit import diary, records
+from loadcalc.season.edit.aboard import Aboard
+from loadcalc.season.edit.diary import Event, Trip
+from loadcalc.season.file.fields import GONE
+from loadcalc.season.file.present import Present
+from loadcalc.season.story import events, trips
+from loadcalc.season.story.past import Past, end_of
+
+
+def _all(subject: str, build: Callable[..., Any]) -> Callable[[Present], tuple[Any, ...]]:
+    return lambda present: tuple(build(key, fields) for key, fields in present.rows(subject))
+
+
+class Season(Aboard):
+    """An open season. Reading always shows the newest, whichever kernel wrote it; every edit is one entry.
+
+    Things are named by key (items, people, liquids: `item.key`) or by name. Each editing method is an entry
+    of its own, or part of the open one:
+
+        with season.entry("Saws to the floor"):
+            season.stow("Friday departure", "chainsaw", "Cargo floor left")
+            season.stow("Friday departure", "crosscut-saw", "Cargo floor left")
+
+    An edit whose result can't be true raises BadValue or NotFound and nothing is kept. An overload is kept:
+    it is a result. Masses are in kg, measures in m, liquids in L.
+    """
+
+    @property
+    def vehicle(self) -> Vehicle:
+        """The vehicle with its limits."""
+        found: Vehicle = self._once("vehicle", records.vehicle)
+        return found
+
+    @property
+    def carrier(self) -> Carrier | None:
+        """The carrier that is owned, or None; each loadout says whether it is on the vehicle."""
+        found: Carrier | None = self._once("carrier", records.carrier)
+        return found
+
+    @property
+    def trailer(self) -> Trailer | None:
+        """The trailer that is owned, as it is loaded, or None; each loadout says whether it comes along."""
+        found: Trailer | None = self._once("trailer", records.trailer)
+        return found
+
+    @property
+    def zones(self) -> tuple[Zone, ...]:
+        """The places things may ride in."""
+        found: tuple[Zone, ...] = self._once("zones", _all("zone", records.zone))
+        return found
+
+    @property
+    def gear(self) -> tuple[Item, ...]:
+        """Every item that is owned, what is lent included; not what is lost or retired."""
+
+        def build(present: Present) -> tuple[Item, ...]:
+            rows = present.rows("item")
+            return tuple(records.item(key, fields) for key, fields in rows if fields.get("state") not in GONE)
+
+        found: tuple[Item, ...] = self._once("gear", build)
+        return found
+
+    @property
+    def people(self) -> tuple[Occupant, ...]:
+        """Everyone who may come, each in the usual seat."""
+
+        def build(present: Present) -> tuple[Occupant, ...]:
+            return tuple(records.occupant(present, key) for key, _ in present.rows("occupant"))
+
+        found: tuple[Occupant, ...] = self._once("people", build)
+        return found
+
+    @property
+    def liquids(self) -> tuple[Liquid, ...]:
+        """Every container of something to pour."""
+        found: tuple[Liquid, ...] = self._once("liquids", _all("liquid", records.liquid))
+        return found
+
+    @property
+    def loadouts(self) -> tuple[Loadout, ...]:
+        """The loadouts by date, those without a date last."""
+        return tuple(self._loadout(key) for key, _ in self._loadout_rows())
+
+    @property
+    def loadout_names(self) -> tuple[str, ...]:
+        """The names of the loadouts in the same order, without building what they hold: there may be hundreds."""
+        return tuple(str(fields.get("name", key)) for key, fields in self._loadout_rows())
+
+    def _loadout_rows(self) -> list[tuple[str, dict[str, Any]]]:
+        return sorted(self.present.rows("loadout"), key=lambda row: row[1].get("date", "9999"))
+
+    def loadout(self, name: str) -> Loadout:
+        """Return the loadout of that name."""
+        return self._loadout(self.find("loadout", name))
+
+    def _loadout(self, key: str) -> Loadout:
+        found: Loadout = self._once(f"loadout {key}", lambda present: records.loadout(present, key))
+        return found
+
+    # What happened ---------------------------------------------------------------------------------------
+
+    @property
+    def events(self) -> tuple[Event, ...]:
+        """Every dated event of an item, in the order in which they were entered."""
+        found: tuple[Event, ...] = self._once("events", _all("event", diary.event))
+        return found
+
+    @property
+    def trips(self) -> tuple[Trip, ...]:
+        """Every trip that was made, oldest first."""
+
+        def build(present: Present) -> tuple[Trip, ...]:
+            made = [diary.trip(key, fields) for key, fields in present.rows("trip")]
+            return tuple(sorted(made, key=lambda trip: (trip.date, trip.until)))
+
+        found: tuple[Trip, ...] = self._once("trips", build)
+        return found
+
+    def record_event(self, item: str, kind: str, date: datetime.date | str, **fields: Any) -> str:
+        """Enter a dated event of an item; see :func:`loadcalc.season.story.events.record_event`."""
+        return events.record_event(self, item, kind, date, **fields)
+
+    def record_trip(self, name: str, date: datetime.date | str, loadout: str, **fields: Any) -> str:
+        """Enter a trip that was made; see :func:`loadcalc.season.story.trips.record_trip`."""
+        return trips.record_trip(self, name, date, loadout, **fields)
+
+    def past(self, when: int | datetime.date) -> Past:
+        """Return the season as its ledger stood at an entry (by id), or at the end of a day or at a time.
+
+        Raises NotFound when the ledger had not begun by then, or has no such entry.
+        """
+        if isinstance(when, datetime.datetime):
+            number = self.entry_by(when)
+        else:
+            number = self.entry_by(end_of(when)) if isinstance(when, datetime.date) else when
+        if not 1 <= number <= self.version:
+            raise NotFound("entry", str(when), ("1", "...", str(self.version)))
+        return Past(self.present_at(number), number)
+
+    @property
+    def units(self) -> str:
+        """Units of the reader: "US" or "SI". Everything inside stays SI."""
+        return str((self.present.get("setting", "season") or {}).get("units", "US"))
+
+    @property
+    def title(self) -> str:
+        """What the season is called."""
+        return str((self.present.get("setting", "season") or {}).get("title", self.folder.name))
+
+    def set_setting(self, **fields: str) -> None:
+        """Set `units` ("US" or "SI"), `title`, or `writer`, the name beside each entry ("": the login name)."""
+        self.put_single("setting", "season", fields)
+
+    # Vehicle, limits, zones ----------------------------------------------------------------------------
+
+    def set_vehicle(self, field: str, value: Any) -> None:
+        """Set one field of the vehicle; `curb_cg`, `outline`, and `tank` take their whole record."""
+        self.put_single("vehicle", "vehicle", {field: value})
+
+    def set_limit(self, key: str, limit: Limit) -> None:
+        """Set a limit by rating key: of the vehicle or carrier ("rear_axle"), or a zone ("zone:Drawer")."""
+        subject, _, zone = key.partition(":")
+        if zone and subject == "zone":
+            self.set_zone(zone, limit=limit)
+        else:
+            self.put_single("limit", key, {"limit": limit})
+
+    def set_tire(self, axle: str, tire: Tire) -> None:
+        """Set what the tires of the "front" or "rear" axle, or the "spare", are marked with, and their pressures."""
+        fields = {field.name: getattr(tire, field.name) for field in dataclass_fields(tire)}
+        self.put_single("tire", axle, {**fields, "pressure_table": tire.pressure_table or None})
+
+    def set_carrier(self, **fields: Any) -> None:
+        """Set fields of the carrier (name, mass_kg, place, size, slats); the first time it needs them all."""
+        self.put_single("carrier", "carrier", fields)
+
+    def set_trailer(self, **fields: Any) -> None:
+        """Set fields of the trailer (name, mass_kg as loaded, tongue_kg); the first time it needs them all."""
+        self.put_single("trailer", "trailer", fields)
+
+    def set_zone(self, zone: str, /, **fields: Any) -> None:
+        """Set fields of a zone (name, place, size, limit, on_carrier, on_hitch, in_cabin, reach). A rename is safe."""
+        self.set("zone", zone, **fields)
+
+    # Gear and people -----------------------------------------------------------------------------------
+
+    def add_item(self, *, name: str, mass_kg: float, **fields: Any) -> str:
+        """Add a line of gear and return its key."""
+        return self.add("item", name=name, mass_kg=mass_kg, **fields)
+
+    def set_item(self, key: str, /, **fields: Any) -> None:
+        """Set fields of an item (name, mass_kg, known, plus_minus_kg, count, size, kind, expendable)."""
+        self.set("item", key, **fields)
+
+    def duplicate_item(self, key: str) -> str:
+        """Add a copy of an item, named "... (2)", stowed nowhere; return its key."""
+        with self.entry("") as draft:
+            fields = self.fields("item", key)
+            draft.note = draft.note or f"{fields['name']}: copied"
+            taken = {item.name.casefold() for item in self.gear}
+            names = (f"{fields['name']} ({number})" for number in range(2, len(taken) + 3))
+            name = next(name for name in names if name.casefold() not in taken)
+            return self.add("item", **{**fields, "name": name})
+
+    def remove_item(self, key: str) -> None:
+        """Take an item out of the gear and off every loadout."""
+        self.remove("item", key)
+
+    def set_occupant(self, key: str, /, **fields: Any) -> None:
+        """Set fields of a person or animal (name, mass_kg, seat, kind, sleeps_on_roof)."""
+        self.set("occupant", key, **fields)

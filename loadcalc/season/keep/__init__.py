@@ -1,0 +1,1 @@
+"""Opening, copies, upgrades of old files, and the zip that goes elsewhere."""

@@ -1,0 +1,100 @@
+"""Cells of text tables that a person writes by hand: read them, and turn them into SI by column name."""
+
+from __future__ import annotations
+
+import csv
+import re
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from loadcalc.model.errors import BadValue, SeasonError
+from loadcalc.season.file.fields import FIELDS, NUMBER, TEXT, WHOLE, YES_NO, field_word
+
+LB_KG = 0.45359237  # exact: international avoirdupois pound, NIST SP 811 appendix B (corroborated)
+IN_M = 0.0254  # exact: international inch, NIST SP 811 appendix B (corroborated)
+GAL_L = 231 * 2.54**3 / 1000  # exact: US gallon, 231 cubic inches, NIST Handbook 44 appendix C (corroborated)
+PSI_KPA = LB_KG * 9.80665 / IN_M**2 / 1000  # exact: pound-force on a square inch, NIST SP 811 (corroborated)
+TO_SI = {
+    "lb_per_gal": ("kg_per_l", LB_KG / GAL_L), "kg_per_l": ("kg_per_l", 1.0),
+    "lb": ("kg", LB_KG), "oz": ("kg", LB_KG / 16), "kg": ("kg", 1.0), "g": ("kg", 0.001),
+    "in": ("m", IN_M), "ft": ("m", 12 * IN_M), "m": ("m", 1.0), "cm": ("m", 0.01), "mm": ("m", 0.001),
+    "psi": ("kpa", PSI_KPA), "kpa": ("kpa", 1.0), "bar": ("kpa", 100.0),
+    "mi": ("km", 63360 * IN_M / 1000), "km": ("km", 1.0),
+    "gal": ("l", GAL_L), "qt": ("l", GAL_L / 4), "l": ("l", 1.0),
+}  # fmt: skip
+_UNIT = re.compile(rf"_({'|'.join(TO_SI)})$")
+_PLAIN = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
+
+
+def si(subject: str, column: str, cell: Any, where: str) -> tuple[str, Any]:
+    """Return (field, value in SI) of one cell; the value is None when the cell is empty.
+
+    Parameters
+    ----------
+    subject : what the row is about, see :data:`loadcalc.season.file.fields.FIELDS`.
+    column : a field of the subject, in its own unit or any like one in TO_SI: "mass_lb" is mass_kg.
+    cell : text, or what TOML has made of it.
+    where : file, row, and column, for the error.
+    """
+    known = FIELDS[subject]
+    found = None if column in known else _UNIT.search(column)
+    unit, factor = TO_SI[found[1]] if found else ("", 1.0)
+    field = _UNIT.sub(f"_{unit}", column) if unit else column
+    if field not in known:
+        cure = f"choose among: {', '.join(known)} (or the same in another unit, like mass_lb)"
+        raise BadValue("column", column, "is not known", cure, where)
+    if cell is None or cell == "":
+        return field, None
+    if known[field] == YES_NO:
+        return field, _yes_no(field, cell, where)
+    if known[field] in (NUMBER, WHOLE):
+        return field, plain_number(field, cell, where) * factor
+    return field, str(cell) if known[field] == TEXT else cell
+
+
+def plain_number(field: str, cell: Any, where: str) -> float:
+    """Return a number; its unit is in the column's name, so only digits may stand in the cell."""
+    if isinstance(cell, bool) or not _PLAIN.fullmatch(str(cell)):
+        cure = "write digits and a point, like 1234.5; the unit is in the column's name"
+        raise BadValue(field_word(field), cell, "is not a plain number", cure, where)
+    return float(str(cell))
+
+
+def _yes_no(field: str, cell: Any, where: str) -> bool:
+    word = str(cell).casefold()
+    if word not in ("yes", "no", "true", "false"):
+        raise BadValue(field_word(field), cell, "is neither yes nor no", "write yes or no", where)
+    return word in ("yes", "true")
+
+
+def csv_rows(path: Path, need: str = "name") -> Iterator[tuple[int, dict[str, str]]]:
+    """Yield (row as a person counts, the header being row 1; column to cell) for each row not empty."""
+    try:
+        with path.open(encoding="utf-8-sig", newline="") as file:
+            lines = csv.reader(file, strict=True)
+            header = [cell.strip() for cell in next(lines, [])]
+            if need not in header or len(set(header)) < len(header):
+                raise SeasonError(
+                    f"{path.name} row 1: needs a column `{need}`, and each column once, commas between"
+                )
+            for cells in lines:
+                if len(cells) != len(header) and any(cells):
+                    problem = f"has {len(cells)} cells under {len(header)} columns"
+                    cure = 'put a comma for each empty cell, and text that has commas between "'
+                    raise SeasonError(f"{path.name} row {lines.line_num}: {problem}; {cure}")
+                if any(cell.strip() for cell in cells):
+                    yield lines.line_num, dict(zip(header, (cell.strip() for cell in cells), strict=True))
+    except (OSError, UnicodeDecodeError, csv.Error) as error:
+        raise SeasonError(
+            f"{path.name} can't be read ({error}): save it as CSV in UTF-8, with commas"
+        ) from error
+
+
+def toml_tables(path: Path) -> dict[str, Any]:
+    """Return what a TOML file holds."""
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8-sig"))
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        raise SeasonError(f"{path.name} can't be read: {error}; correct that line") from error

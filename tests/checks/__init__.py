@@ -1,0 +1,1 @@
+"""The checks, by published values, by hand, by properties, and by independent engines."""

@@ -1,0 +1,1 @@
+"""Rules of the house: imports, docstrings, sources, pages, the workshop guide."""

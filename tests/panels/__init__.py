@@ -1,0 +1,1 @@
+"""What panels show, without a browser."""

@@ -1,0 +1,1 @@
+"""Advice, roof layout, sweeps, margin of error."""

@@ -1,0 +1,1 @@
+"""The season: ledger, copies, upgrades, damage, undo."""

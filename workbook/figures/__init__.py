@@ -1,1 +1,0 @@
-"""Figures: each answers one question, which is its title. What to show is decided by plain functions."""

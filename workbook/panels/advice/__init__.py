@@ -1,0 +1,1 @@
+"""Page 06: what to move or leave."""

@@ -1,0 +1,185 @@
+"""The desk: one page's view of a season. It holds the loadout being looked at, its report, and who wants to know."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from typing import Any
+
+from loadcalc.checks import Judgment
+from loadcalc.model import Loadout, Vehicle
+from loadcalc.model.errors import LoadcalcError, SeasonError
+from loadcalc.model.quantities import Units, units
+from loadcalc.season import Entry, Season
+from loadcalc.season.story.departures import Departure
+
+REST_S = 0.7  # a slider that has rested this long is meant: one entry for one drag, not forty
+LOOK_S = 2.0  # how often a page looks whether another page has written
+
+Keep = Callable[[], Any]
+Told = Callable[[], None]
+
+
+class Desk:
+    """What a page works on.
+
+    `numbers` hears every change of a number, also while a slider moves, and `figures` hears it after them: the
+    browser takes longest over a chart, so it comes last and all is painted at once. `records` hears changes of
+    the season.
+    What a slider shows is tried out at once and kept in the ledger once it rests; `status` says which.
+    """
+
+    def __init__(self, season: Season, loadout_name: str = "") -> None:
+        self.season = season
+        self.loadout_name = loadout_name or newest_loadout(season)
+        self.status = ""
+        self.vehicle: Vehicle
+        self.loadout: Loadout
+        self.report: Judgment
+        self.numbers: list[Told] = []
+        self.figures: list[Told] = []
+        self.records: list[Told] = []
+        self.statuses: list[Told] = []
+        self._waiting: dict[str, tuple[str, Keep]] = {}
+        self._timer: asyncio.TimerHandle | None = None
+        self._read()
+
+    @property
+    def units(self) -> Units:
+        """The reader's units."""
+        return units(self.season.units)
+
+    def try_out(self, *, vehicle: Vehicle | None = None, loadout: Loadout | None = None) -> None:
+        """Show what would be, without writing anything."""
+        self.vehicle = vehicle or self.vehicle
+        self.loadout = loadout or self.loadout
+        self.report = self.judge(self.loadout)
+        self._tell(self.numbers)
+        self._tell(self.figures)
+
+    def keep_later(self, what: str, note: str, keep: Keep) -> None:
+        """Keep something in the ledger once nothing has moved for a moment. The last `keep` for `what` counts."""
+        self._waiting[what] = (note, keep)
+        self.say("Trying out; not kept yet")
+        if self._timer is not None:
+            self._timer.cancel()
+        try:
+            self._timer = asyncio.get_running_loop().call_later(REST_S, self.keep_now)
+        except RuntimeError:  # no event loop outside a notebook kernel: nothing to wait for
+            self.keep_now()
+
+    def forget(self, what: str) -> bool:
+        """Drop what waits to be kept for `what`; returns whether anything did."""
+        waited = self._waiting.pop(what, None) is not None
+        if waited and not self._waiting:
+            self.say("As it was; nothing to keep")
+        return waited
+
+    def keep_now(self) -> None:
+        """Keep whatever waits, as one entry."""
+        if self._timer is not None:
+            self._timer.cancel()
+            self._timer = None
+        waiting, self._waiting = self._waiting, {}
+        if waiting:
+            notes, keeps = zip(*waiting.values(), strict=True)
+            self.do(lambda: [keep() for keep in keeps], "; ".join(notes))
+
+    def do(self, edit: Keep, note: str) -> bool:
+        """Make one edit of the season, as one entry; say how it went. Returns whether it was kept."""
+        try:
+            with self.season.entry(note) as draft:
+                edit()
+        except LoadcalcError as error:
+            self.reload(f"Not kept: {error}")
+            return False
+        self.reload("" if draft.entry is None else f"Kept in the ledger: {draft.entry.note}")
+        return True
+
+    def undo(self, named: Entry | None = None) -> bool:
+        """Take back the entry that the button named (default: the newest); returns False when another is newer now."""
+        self.keep_now()
+        entry = self.season.next_undo
+        if entry is None:
+            self.say("Nothing to undo")
+            return True
+        named = named or entry
+        try:
+            self.season.undo(only=named.id)
+        except SeasonError as error:
+            newer = self.season.next_undo
+            if newer is None or newer.id == named.id:
+                self.reload(f"Not undone: {error}")
+                return True
+            by = f" by {newer.who}" if newer.who else ""
+            self.reload(f"Not undone: “{named.note}” is no longer the newest; since then came “{newer.note}”{by}")
+            return False
+        self.reload(f"Undone: {named.note}")
+        return True
+
+    def choose(self, loadout_name: str) -> None:
+        """Look at another loadout."""
+        self.keep_now()
+        self.loadout_name = loadout_name
+        self.reload(f"Looking at {loadout_name}")
+
+    def set_units(self, name: str) -> None:
+        """Switch the display between "US" and "SI", for every page of the season."""
+        self.keep_now()
+        self.do(lambda: self.season.set_setting(units=name), f"Units: {name}")
+
+    def reload(self, status: str = "") -> None:
+        """Read the season again and tell everyone."""
+        self._read()
+        self._tell(self.records)
+        self._tell(self.numbers)
+        self._tell(self.figures)
+        self.say(status)
+
+    def look(self) -> None:
+        """Take in what another page has written, unless something of ours is waiting."""
+        if not self._waiting and self.season.version != self._seen:
+            self.reload("Updated: another page wrote to this season")
+
+    def watch_others(self) -> None:
+        """Keep looking for what other pages write, for as long as the kernel lives."""
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            return
+        try:
+            self.look()
+        except LoadcalcError as error:  # a busy or missing disk must not end the watch
+            self.say(f"Not read: {error}")
+        loop.call_later(LOOK_S, self.watch_others)
+
+    def say(self, status: str) -> None:
+        """Put a line where the page shows its status."""
+        self.status = status
+        self._tell(self.statuses)
+
+    def _read(self) -> None:
+        if self.loadout_name not in self.season.loadout_names:
+            self.loadout_name = newest_loadout(self.season)
+        self._seen = self.season.version
+        self.vehicle = self.season.vehicle
+        self.loadout = self.season.loadout(self.loadout_name)
+        self._departure = Departure(self.season, self.loadout_name)
+        self.report = self.judge(self.loadout)
+
+    def judge(self, loadout: Loadout) -> Judgment:
+        """Judge what this departure would be with another loadout, with all that the season knows of it."""
+        return self._departure.judge(self.vehicle, loadout)
+
+    @staticmethod
+    def _tell(listeners: list[Told]) -> None:
+        for told in listeners:
+            told()
+
+
+def newest_loadout(season: Season) -> str:
+    """The loadout with the latest date: the departure that is most likely being packed for."""
+    names = season.loadout_names
+    if not names:
+        raise SeasonError('the season has no loadout: add one with season.add_loadout("Friday departure")')
+    return max(names, key=lambda name: str(season.fields("loadout", name).get("date", "")))

@@ -1,0 +1,239 @@
+"""The strip at the head of each page, and the small pieces of HTML that pages share."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from functools import wraps
+from html import escape
+from typing import ParamSpec
+
+import ipywidgets as widgets
+
+from loadcalc.season import Entry
+from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.findings_words import is_bad
+from workbook.panels.desk.formulas_words import fold
+from workbook.panels.desk.palette import ROLES
+
+P = ParamSpec("P")
+UNIT_WORDS = {"US": "lb, gal, in", "SI": "kg, L, mm"}
+STYLE = """<style>
+.loadout-words{font-family:var(--jp-ui-font-family,system-ui);font-size:14px;line-height:1.5;font-variant-numeric:tabular-nums;
+  color:var(--jp-ui-font-color1,#1f2933);max-width:62rem}
+.loadout-words table{border-collapse:collapse;margin:.3rem 0}
+.loadout-words th{font-weight:600;text-align:left;border-bottom:1px solid currentColor;padding:.2rem .8rem .2rem 0;
+  vertical-align:bottom}
+.loadout-words td{padding:.18rem .8rem .18rem 0;border-bottom:1px solid var(--jp-border-color2,#ddd);vertical-align:top}
+.loadout-words th.n{text-align:right}
+.loadout-words td.n{text-align:right;white-space:nowrap}
+.loadout-words .k{white-space:nowrap}
+.loadout-words a{color:var(--jp-content-link-color,#356f8f);text-decoration:underline}
+.loadout-formulas{font-size:13px;margin:.2rem 0 .6rem}
+.loadout-formulas summary{cursor:pointer;color:var(--jp-ui-font-color2,#52606d)}
+.loadout-formulas p{margin:.4rem 0 .4rem 1rem}
+</style>"""
+# Once a page, for what is not ours: printed text breaks between words, the name beside a slider takes a second line
+# rather than losing its unit, in a dark theme the arrow of a list and a refusal can be seen, and the browser prints the
+# whole page instead of what is on the screen: no code, no sidebars, a little smaller, and
+# no load-up sheet, which would be cut: that one has a button of its own.
+PAGE_STYLE = """<style>
+.jp-Notebook .jp-RenderedText pre{word-break:normal;overflow-wrap:anywhere}
+.jp-Notebook .widget-hslider{height:auto;min-height:var(--jp-widgets-inline-height,28px);align-items:center}
+.jp-Notebook .widget-hslider>.widget-label{white-space:normal;line-height:1.2;height:auto;overflow:visible}
+.jp-Notebook .jupyter-widget-Collapse-header{color:var(--jp-ui-font-color1,#1f2933)}
+.loadout-status{line-height:20px}
+.loadout-refused{color:ALARM}
+[data-jp-theme-light="false"] .loadout-refused{color:#ff9b85}
+[data-jp-theme-light="false"] .jp-Notebook .widget-dropdown>select{--jp-widgets-dropdown-arrow:ARROW}
+@media print{
+  body,#main,#main *:has(.jp-Notebook),.jp-Notebook,.jp-Notebook :has(>.jp-Cell){position:static!important;
+    display:block!important;width:auto!important;height:auto!important;min-height:0!important;max-height:none!important;
+    overflow:visible!important;contain:none!important;transform:none!important;border:0!important}
+  #main :not(:has(.jp-Notebook)):not(.jp-Notebook *):not(.jp-Notebook),.jp-CodeCell .jp-Cell-inputWrapper,
+  .jp-Notebook .jp-InputPrompt,.jp-Notebook .jp-OutputPrompt,.jp-Notebook .jp-Collapser,.jp-Notebook-footer,
+  .jp-cell-toolbar,.jp-Notebook iframe{display:none!important}
+  body{--jp-content-font-color0:#1f2933;--jp-content-font-color1:#1f2933;--jp-ui-font-color1:#1f2933;--jp-layout-color0:#fff;
+    --jp-border-color2:#ccc;--jp-widgets-color:#1f2933;--jp-widgets-label-color:#1f2933;--jp-widgets-readout-color:#1f2933;
+    --jp-widgets-input-color:#1f2933}
+  .jp-Notebook{zoom:.8;color:#1f2933}
+  .jp-Notebook .jp-RenderedHTMLCommon,.jp-Notebook pre{color:#1f2933!important}
+  .jp-Notebook .jp-Cell,.jp-Notebook .jp-OutputArea-child{break-inside:auto!important}
+  .jp-Notebook :is(svg,tr){break-inside:avoid}
+  .jp-MarkdownCell{break-after:avoid}
+}
+</style>"""
+ARROW = (
+    "url(\"data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 18 18'%3E"
+    "%3Cpath d='M5.2 6.7 9 10.5l3.8-3.8L14 7.9l-5 5-5-5z' fill='%23c8ced4'/%3E%3C/svg%3E\")"
+)
+UNIT = r"(?:lb|lbf|kg|gal|L|in|mm|mi|km|psi|kPa|N|h|min|s)"
+TOGETHER = re.compile(rf"\d{{4}}-\d\d-\d\d|(?:± ?)?[\d.,]*\d {UNIT}\b|[▲△?!] \w+")
+
+
+def kept(text: str) -> str:
+    """Text as HTML in which a number stays beside its unit, a mark beside its word, and a date is not broken."""
+    parts, done = [], 0
+    for found in TOGETHER.finditer(text):
+        parts += [escape(text[done : found.start()]), f"<span class='k'>{escape(found[0])}</span>"]
+        done = found.end()
+    return "".join([*parts, escape(text[done:])])
+
+
+def lines(text: str, *, alarm: int = 0) -> str:
+    """Plain sentences as HTML, one a line; so many of the first ones get the mark of an overload (True: the first)."""
+    sentences = [escape(line) for line in text.splitlines()]
+    sentences[:alarm] = [f"<strong>▲ {sentence}</strong>" for sentence in sentences[:alarm]]
+    return (
+        f"{STYLE}<div class='loadout-words' role='status' aria-live='polite'>{'<br>'.join(sentences)}</div>"
+    )
+
+
+def marked_lines(text: str) -> str:
+    """Sentences of which the first is an alarm when it begins with the mark of one."""
+    return lines(text.removeprefix("▲ "), alarm=text.startswith("▲ "))
+
+
+def html_list(steps: Iterable[str]) -> str:
+    """Numbered steps."""
+    items = "".join(f"<li>{kept(step)}</li>" for step in steps)
+    return f"{STYLE}<div class='loadout-words'><ol>{items}</ol></div>"
+
+
+def html_table(heads: Sequence[str], rows: Iterable[Sequence[str]], numbers: Iterable[int] = ()) -> str:
+    """A plain table for reading; cells are escaped, the columns in `numbers` stand to the right."""
+    right = set(numbers)
+
+    def cell(tag: str, index: int, text: str) -> str:
+        return f"<{tag}{' class=n' if index in right else ''}>{kept(text)}</{tag}>"
+
+    head = "".join(cell("th", i, text) for i, text in enumerate(heads))
+    body = "".join(f"<tr>{''.join(cell('td', i, text) for i, text in enumerate(row))}</tr>" for row in rows)
+    return f"{STYLE}<div class='loadout-words'><table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+
+
+def with_formulas(
+    *names: str,
+) -> Callable[[Callable[P, widgets.Widget]], Callable[P, widgets.Widget]]:
+    """Put the fold "Formula and source" under a panel: a decorator.
+
+    Parameters
+    ----------
+    *names : functions of `loadcalc.checks` that the panel's numbers come from; docs/formulas.md reads them here too
+    """
+
+    def under(panel: Callable[P, widgets.Widget]) -> Callable[P, widgets.Widget]:
+        @wraps(panel)
+        def framed(*args: P.args, **kwargs: P.kwargs) -> widgets.Widget:
+            shown = panel(*args, **kwargs)
+            column = shown if isinstance(shown, widgets.VBox) else widgets.VBox([shown])
+            told = widgets.HTML(f"{STYLE}<div class='loadout-words'>{fold(names)}</div>")
+            column.children = (*column.children, told)
+            return column
+
+        vars(framed)["formulas"] = names
+        return framed
+
+    return under
+
+
+def heading(text: str) -> widgets.HTML:
+    """A small heading inside a panel."""
+    return widgets.HTML(f"{STYLE}<div class='loadout-words'><strong>{escape(text)}</strong></div>")
+
+
+def told(desk: Desk, say: Callable[[], str], *, leads: bool = True) -> widgets.HTML:
+    """Words that follow every number of the desk; `leads`: the first of them is the verdict, marked when it is bad."""
+    view = widgets.HTML()
+
+    def show() -> None:
+        view.value = lines(say(), alarm=is_bad(desk.report))
+
+    show()
+    desk.numbers.append(show)
+    return view
+
+
+def head_strip(desk: Desk) -> widgets.Widget:
+    """Which loadout, which units, undo, and what was kept last."""
+    which = widgets.Dropdown(description="Loadout", layout=widgets.Layout(width="320px"))
+    unit = widgets.Dropdown(
+        options=[(words, name) for name, words in UNIT_WORDS.items()],
+        value=desk.season.units,
+        description="Units",
+        layout=widgets.Layout(width="200px"),
+    )
+    undo = widgets.Button(
+        description="Undo", icon="undo", layout=widgets.Layout(width="auto", max_width="28rem")
+    )
+    yes = widgets.Button(icon="undo", layout=widgets.Layout(width="auto", max_width="28rem", display="none"))
+    no = widgets.Button(description="Leave all as it is", layout=widgets.Layout(width="auto", display="none"))
+    named: Entry | None = None  # what the button says: a click takes this one back and no other
+    warned = widgets.HTML(layout=widgets.Layout(flex="1 1 100%", display="none"))
+    # A line of its own that is always there: what it says must not push the page down under a hand.
+    status = widgets.HTML(layout=widgets.Layout(flex="1 1 100%", min_height="40px"))
+    quiet = False
+
+    def show() -> None:
+        nonlocal quiet, named
+        quiet = True
+        which.options = list(desk.season.loadout_names)
+        which.value, unit.value = desk.loadout_name, desk.season.units
+        quiet = False
+        named = desk.season.next_undo
+        undo.disabled = named is None
+        undo.description = "Nothing to undo" if named is None else f"Undo: {short(named.note)}"
+        undo.tooltip = "" if named is None else named.note
+        ask(False)
+        warnings = desk.season.warnings
+        warned.value = lines("\n".join(warnings), alarm=True)
+        warned.layout.display = "" if warnings else "none"
+
+    def ask(asking: bool) -> None:
+        undo.layout.display = "none" if asking else ""
+        yes.layout.display = no.layout.display = "" if asking else "none"
+        yes.description = f"Undo that instead: {short(named.note)}" if named else ""
+        yes.tooltip = named.note if named else ""
+
+    def undone() -> None:
+        if not desk.undo(named):
+            ask(True)
+
+    def left() -> None:
+        ask(False)
+        desk.say("Left as it is")
+
+    def show_status() -> None:
+        refused = desk.status.startswith("Not ")
+        look = "loadout-status loadout-refused" if refused else "loadout-status"
+        status.value = f"<div role='status' aria-live='polite' class='{look}'>{escape(desk.status)}</div>"
+
+    def chosen(change: dict[str, str]) -> None:
+        if not quiet:
+            desk.choose(change["new"])
+
+    def unit_chosen(change: dict[str, str]) -> None:
+        if not quiet:
+            desk.set_units(change["new"])
+
+    show()
+    which.observe(chosen, "value")
+    unit.observe(unit_chosen, "value")
+    undo.on_click(lambda _: undone())
+    yes.on_click(lambda _: undone())
+    no.on_click(lambda _: left())
+    desk.records.append(show)
+    desk.statuses.append(show_status)
+    style = widgets.HTML(
+        PAGE_STYLE.replace("ARROW", ARROW).replace("ALARM", ROLES["alarm"]),
+        layout=widgets.Layout(display="none"),
+    )
+    return widgets.HBox(
+        [which, unit, undo, yes, no, status, warned, style],
+        layout=widgets.Layout(flex_flow="row wrap", align_items="center"),
+    )
+
+
+def short(text: str, most: int = 48) -> str:
+    """A note, cut at a button's width."""
+    return text if len(text) <= most else text[: most - 1].rstrip() + "…"

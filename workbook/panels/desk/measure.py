@@ -1,0 +1,142 @@
+"""Tables of one record's measures: one row each, read and written in the reader's units."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from loadcalc.model.errors import BadValue
+from loadcalc.model.quantities import (
+    Units,
+    read_count,
+    read_length_m,
+    read_mass_kg,
+    read_pressure_kpa,
+    read_sideways_m,
+    read_volume_l,
+)
+from loadcalc.season import Season
+from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.edits import apply_edits
+from workbook.panels.desk.fixed_table import fixed_table
+from workbook.widgets.table import Column, Edit, EditTable, Refusal
+
+Read = Callable[[str, Units, str], Any]
+COLUMNS = [
+    Column(key="measure", title="Measure", kind="read-only", width="20em"),
+    Column(
+        key="value",
+        title="Value",
+        kind="text",
+        width="15em",
+        hint="Write a unit if it is another than the one shown.",
+    ),
+    Column(key="where", title="Where do I find this on my vehicle?", kind="read-only", width="36em"),
+]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure:
+    """One row: how it is shown, read, and put into the season."""
+
+    key: str
+    name: str
+    show: Callable[[Any, Units], str]
+    read: Read
+    put: Callable[[Season, Any], None]
+    where: str = ""
+
+
+def words(text: str, units: Units, name: str) -> str:
+    """Words as typed."""
+    return text.strip()
+
+
+def mass(text: str, units: Units, name: str, *, where: str = "", high_kg: float = 20_000.0) -> float:
+    """A mass [kg], with thousands marks as the page writes them."""
+    comma = units.decimal_comma
+    return read_mass_kg(
+        text, unit=units.mass_unit, field=name, where=where, high=high_kg, decimal_comma=comma
+    )
+
+
+def mass_or_nothing(text: str, units: Units, name: str) -> float:
+    """A mass [kg]; 0 when the cell is empty."""
+    return 0.0 if text.strip() in ("", "?") else mass(text, units, name)
+
+
+def length(text: str, units: Units, name: str) -> float:
+    """A length [m]."""
+    return read_length_m(text, unit=units.length_unit, field=name, decimal_comma=units.decimal_comma)
+
+
+def sideways(text: str, units: Units, name: str) -> float:
+    """A place left of the center line [m]; right of it is below zero."""
+    return read_sideways_m(text, unit=units.length_unit, field=name, decimal_comma=units.decimal_comma)
+
+
+def volume(text: str, units: Units, name: str) -> float:
+    """A volume [L]."""
+    return read_volume_l(text, unit=units.volume_unit, field=name)
+
+
+def percent(text: str, units: Units, name: str) -> float:
+    """A share [-], typed in percent."""
+    try:
+        return float(text.replace("%", "").replace(",", ".")) / 100
+    except ValueError:
+        raise BadValue(name, text, "is not a percentage", "write it as 50%") from None
+
+
+def choice(choices: tuple[str, ...]) -> Read:
+    """One of some words."""
+
+    def read(text: str, units: Units, name: str) -> str:
+        if text.strip().casefold() not in choices:
+            raise BadValue(name, text, "is not a known choice", f"write one of: {', '.join(choices)}")
+        return text.strip().casefold()
+
+    return read
+
+
+def pressure(text: str, units: Units, name: str) -> float | None:
+    """A tire pressure [kPa]; None when the cell says that nobody knows."""
+    if text.strip() in ("", "?"):
+        return None
+    return read_pressure_kpa(text, unit=units.scale("pressure").unit, field=name, high=1000.0)
+
+
+def index(text: str, units: Units, name: str) -> int | None:
+    """A load index; None when the cell says that nobody knows."""
+    return None if text.strip() in ("", "?") else int(read_count(text, field=name, high=150))
+
+
+def measure_rows(
+    measures: Sequence[Measure], record: Any, units: Units
+) -> tuple[list[dict[str, Any]], list[str]]:
+    """Rows of a table of measures, and their keys."""
+    rows = [{"measure": m.name, "value": m.show(record, units), "where": m.where} for m in measures]
+    return rows, [m.key for m in measures]
+
+
+def table_of(
+    desk: Desk, label: str, measures: Sequence[Measure], record: Callable[[], Any], height: str
+) -> EditTable:
+    """An editable table of one record's measures, one row each."""
+    by_key = {measure.key: measure for measure in measures}
+
+    def one(edit: Edit) -> None:
+        measure = by_key[edit.row_key]
+        measure.put(desk.season, measure.read(str(edit.text), desk.units, measure.name.lower()))
+
+    def on_edit(edits: list[Edit]) -> list[Refusal]:
+        first = by_key[edits[0].row_key].name.lower()
+        said = f"{first} {edits[0].text}" if len(edits) == 1 else f"{len(edits)} measures"
+        return apply_edits(desk, edits, f"{record().name}: {said}", one)
+
+    def rows() -> tuple[list[dict[str, Any]], list[str]]:
+        """None when an undo has taken the whole record away."""
+        return ([], []) if record() is None else measure_rows(measures, record(), desk.units)
+
+    return fixed_table(desk, label, columns=lambda: COLUMNS, rows=rows, on_edit=on_edit, height=height)

@@ -1,0 +1,46 @@
+"""Columns of places and lengths, shared by the tables of zones, seats, bars, and tie points."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from loadcalc.model.quantities import read_length_m, read_sideways_m
+from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.register import Cell
+from workbook.widgets.table import Column
+
+Get = Callable[[Any], float]
+AHEAD = "Behind the front axle line; ahead of it: below zero."
+SIDEWAYS = "Left or right of center"
+
+
+def length_cell(desk: Desk, field: str, title: str, get: Get, hint: str = "", low_m: float = 0.0) -> Cell:
+    """A column of lengths; every new row must have one."""
+    units = desk.units
+    return Cell(
+        column=Column(key=field, title=title, kind="number", hint=hint),
+        show=lambda record: units.length(get(record)),
+        field=field,
+        needed=True,
+        read=lambda text: read_length_m(
+            text, unit=units.length_unit, field=title.lower(), low=low_m, decimal_comma=units.decimal_comma
+        ),
+        order=get,
+    )
+
+
+def sideways_cell(desk: Desk, get: Get, *, needed: bool = False) -> Cell:
+    """The column of places to the left or right of the center line, in words."""
+    units = desk.units
+    hint = f"As 15 {units.length_unit} right. Without a word: to the left; below zero: to the right."
+    return Cell(
+        column=Column(key="left_m", title=SIDEWAYS, kind="number", hint=hint),
+        show=lambda record: units.sideways(get(record)),
+        field="left_m",
+        needed=needed,
+        read=lambda text: read_sideways_m(
+            text, unit=units.length_unit, field=SIDEWAYS.lower(), decimal_comma=units.decimal_comma
+        ),
+        order=get,
+    )

@@ -1,0 +1,224 @@
+"""The tables of people, cans, zones, and seats: what each column says and what an edit of it means."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from loadcalc.model import Filled
+from loadcalc.model.facts import fact_rows
+from loadcalc.model.quantities import Units, read_density_kg_per_l, read_volume_l
+from loadcalc.model.things import HAZARDS, OCCUPANTS, REACHES
+from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.measure import mass
+from workbook.panels.desk.place_cells import AHEAD, length_cell, sideways_cell
+from workbook.panels.desk.register import Cell, Register, Text, register_table
+from workbook.panels.gear.gear_columns import STAYS
+from workbook.panels.gear.wishes import NOT_SAID
+from workbook.widgets.table import Column, EditTable
+
+ASKED = "not said yet"
+CABIN = {ASKED: None, "yes": True, "no": False}
+
+
+def _column(key: str, title: str, kind: str = "text", **more: Any) -> Column:
+    return Column(key=key, title=title, kind=kind, **more)
+
+
+def _tick(text: Text) -> bool:
+    return bool(text)
+
+
+def people(desk: Desk) -> Register:
+    """People and animals: mass, usual seat, and where they ride on this departure."""
+
+    def cells() -> list[Cell]:
+        units = desk.units
+        seats = (
+            *(s.name for s in desk.vehicle.seats),
+            *(z.name for z in desk.loadout.zones if not z.on_carrier),
+        )
+        riding = {who.key: who.seat for who in desk.loadout.people}
+
+        def ride(key: str, text: str) -> None:
+            desk.season.ride(desk.loadout_name, key, None if text in ("", STAYS) else text)
+
+        return [
+            Cell(column=_column("name", "Name"), show=lambda w: w.name, field="name", needed=True),
+            Cell(
+                column=_column("mass", "Mass, dressed", "number", hint="With boots, jacket, and full pockets."),
+                show=lambda w: units.mass(w.mass_kg), field="mass_kg", needed=True,
+                read=lambda text: mass(text, units, "mass", high_kg=300.0),
+            ),
+            Cell(
+                column=_column("kind", "Person or animal", "choice", choices=OCCUPANTS),
+                show=lambda w: w.kind, field="kind", read=lambda text: text or OCCUPANTS[0],
+            ),
+            Cell(
+                column=_column("seat", "Usual seat", "choice", choices=seats, hint="An animal may ride in a zone."),
+                show=lambda w: w.seat, field="seat", needed=True,
+            ),
+            Cell(
+                column=_column("rides", "On this departure", "choice", choices=(STAYS, *seats), hint=desk.loadout_name),
+                show=lambda w: riding.get(w.key, STAYS), aboard=ride,
+            ),
+            Cell(
+                column=_column("roof", "Sleeps on the roof", "tick", hint="Counts parked: roof ratings and tip angle."),
+                show=lambda w: w.sleeps_on_roof, field="sleeps_on_roof", read=_tick,
+            ),
+        ]  # fmt: skip
+
+    return Register(
+        subject="occupant", label="People and animals", records=lambda: desk.season.people, cells=cells
+    )
+
+
+def density_hint(units: Units) -> str:
+    """What water, gasoline, and diesel weigh, from the fact table, each with its status."""
+    facts = {(row["liquid"], row["state"].split(" (")[0]): row for row in fact_rows("liquids")}
+    told = []
+    for liquid, state in (("water", "20 C"), ("gasoline", "15 C"), ("diesel", "15 C")):
+        row = facts[liquid, state]
+        told.append(f"{liquid} {units.density(float(row['density_kg_per_l']))} ({row['status']})")
+    return f"{', '.join(told)}. A full can on a scale is better."
+
+
+def hazard_cell() -> Cell:
+    """What a person says of a can: fuel, gas, or neither."""
+    hint = "Not said: told by content and name. Fuel and gas never ride in the cabin."
+    return Cell(
+        column=_column(
+            "hazard", "Fuel or gas", "choice", choices=(NOT_SAID, *filter(None, HAZARDS)), hint=hint, width="6.5em"
+        ),
+        show=lambda can: can.hazard or NOT_SAID,
+        field="hazard",
+        read=lambda text: "" if text == NOT_SAID else text,
+    )
+
+
+def cans(desk: Desk) -> Register:
+    """Containers for what is poured. How full each is stands on the loadout page's sliders."""
+
+    def cells() -> list[Cell]:
+        units = desk.units
+        zones = tuple(zone.name for zone in desk.loadout.zones)
+        aboard: Mapping[str, Filled] = {filled.liquid.key: filled for filled in desk.loadout.liquids}
+
+        def stow(key: str, text: str) -> None:
+            if text in ("", STAYS):
+                desk.season.set_fill(desk.loadout_name, key, None)
+                return
+            full_l = next(liquid.capacity_l for liquid in desk.season.liquids if liquid.key == key)
+            fill_l = aboard[key].fill_l if key in aboard else full_l
+            desk.season.set_fill(desk.loadout_name, key, fill_l, text)
+
+        def volume(text: str) -> float:
+            return read_volume_l(text, unit=units.volume_unit, field="holds", high=500.0)
+
+        def density(text: str) -> float:
+            return read_density_kg_per_l(text, unit=units.scale("density").unit, field="density", high=3.0)
+
+        heavy = density_hint(units)
+        return [
+            Cell(column=_column("name", "Can or tank"), show=lambda c: c.name, field="name", needed=True),
+            Cell(
+                column=_column("kind", "Content", width="6.5em"), show=lambda c: c.kind, field="kind", needed=True,
+                unsays="hazard",
+            ),
+            hazard_cell(),
+            Cell(
+                column=_column("empty", "Empty can", "number"), show=lambda c: units.mass(c.container_kg),
+                field="container_kg", needed=True,
+                read=lambda text: mass(text, units, "empty can", high_kg=500.0),
+            ),
+            Cell(
+                column=_column("holds", "Holds", "number", hint="Brim-full."),
+                show=lambda c: units.volume(c.capacity_l),
+                field="capacity_l", read=volume, needed=True,
+            ),
+            Cell(
+                column=_column("density", "Density", "number", width="7em", hint=heavy),
+                show=lambda c: units.density(c.density_kg_per_l), field="density_kg_per_l", read=density, needed=True,
+            ),
+            Cell(
+                column=_column("zone", "Rides in", "choice", width="12em", choices=(STAYS, *zones)),
+                show=lambda c: aboard[c.key].zone if c.key in aboard else STAYS, aboard=stow,
+            ),
+        ]  # fmt: skip
+
+    return Register(
+        subject="liquid", label="Cans of fuel and water", records=lambda: desk.season.liquids, cells=cells
+    )
+
+
+def _place_cells(desk: Desk) -> list[Cell]:
+    return [
+        length_cell(desk, "aft_m", "Aft of front axle", lambda r: r.place.aft_m, AHEAD, low_m=-5.0),
+        sideways_cell(desk, lambda r: r.place.left_m),
+        length_cell(desk, "up_m", "Above ground", lambda r: r.place.up_m),
+    ]
+
+
+def zones(desk: Desk) -> Register:
+    """Zones: where their load acts, how large they are, and how they are reached."""
+
+    def cells() -> list[Cell]:
+        return [
+            Cell(column=_column("name", "Zone"), show=lambda z: z.name, field="name", needed=True),
+            *_place_cells(desk),
+            length_cell(desk, "length_m", "Length", lambda z: z.size.length_m),
+            length_cell(desk, "width_m", "Width", lambda z: z.size.width_m),
+            length_cell(desk, "height_m", "Height", lambda z: z.size.height_m),
+            Cell(
+                column=_column("on_carrier", "On the roof rack", "tick", hint="On the rack or platform on the roof."),
+                show=lambda z: z.on_carrier, field="on_carrier", read=_tick,
+            ),
+            Cell(
+                column=_column("on_hitch", "On the hitch", "tick", hint="Hangs on the receiver behind the vehicle."),
+                show=lambda z: z.on_hitch, field="on_hitch", read=_tick,
+            ),
+            Cell(
+                column=_column(
+                    "in_cabin", "In the cabin?", "choice", choices=tuple(CABIN),
+                    hint="Yes when it shares the air that people breathe. Fuel and gas never ride there.",
+                ),
+                show=lambda z: next(word for word, said in CABIN.items() if said is z.in_cabin),
+                field="in_cabin", read=lambda text: CABIN[text or ASKED], needed=True,
+            ),
+            Cell(
+                column=_column("reach", "Reached", "choice", choices=REACHES), show=lambda z: z.reach, field="reach",
+                read=lambda text: text or REACHES[0],
+            ),
+        ]  # fmt: skip
+
+    return Register(subject="zone", label="Zones", records=lambda: desk.season.zones, cells=cells)
+
+
+def seats(desk: Desk) -> Register:
+    """Seats, and where the mass of who sits there acts."""
+
+    def cells() -> list[Cell]:
+        name = Cell(column=_column("name", "Seat"), show=lambda s: s.name, field="name", needed=True)
+        return [name, *_place_cells(desk)]
+
+    return Register(subject="seat", label="Seats", records=lambda: desk.season.vehicle.seats, cells=cells)
+
+
+def people_table(desk: Desk) -> EditTable:
+    """Who may come."""
+    return register_table(desk, people(desk))
+
+
+def can_table(desk: Desk) -> EditTable:
+    """What can be poured, and from what."""
+    return register_table(desk, cans(desk))
+
+
+def zone_table(desk: Desk) -> EditTable:
+    """The places things may ride in."""
+    return register_table(desk, zones(desk), height="22rem")
+
+
+def seat_table(desk: Desk) -> EditTable:
+    """The seats."""
+    return register_table(desk, seats(desk))

@@ -1,0 +1,1 @@
+"""Page 08: the ledger, its trips, checks, copies, and tables."""

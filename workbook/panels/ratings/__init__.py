@@ -1,0 +1,1 @@
+"""Page 01: the vehicle, its roof rack or platform, its trailer, and their limits."""

@@ -1,0 +1,170 @@
+"""The rating limits: one table row each, and a slider for each limit that is known."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import ipywidgets as widgets
+
+from loadcalc.checks import RatingResult, Report
+from loadcalc.model import Carrier, Limit, Loadout, Vehicle
+from loadcalc.model.quantities import HEAVIEST_KG, Units
+from loadcalc.model.vehicle import CARRIER_LIMITS, VEHICLE_LIMITS
+from workbook.panels.desk.board import Board
+from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import Dial, mass_dial
+from workbook.panels.desk.edits import apply_edits
+from workbook.panels.desk.fixed_table import fixed_table
+from workbook.panels.desk.measure import mass
+from workbook.panels.desk.ratings_words import room
+from workbook.panels.ratings.find_it import WHERE
+from workbook.widgets.table import Column, Edit, EditTable, Refusal
+
+UNKNOWN_WORDS = ("", "?", "not known", "unknown", "none")
+NOWHERE = "Ask its maker. Leave it empty until you know."
+ZONE_WHERE = "The zone's own maker: drawer, shelf, tie-down floor. Leave empty if nobody knows."
+
+
+def limit_columns(units: Units) -> list[Column]:
+    """Columns of the table of limits."""
+    return [
+        Column(key="rating", title="Rating", kind="read-only", width="12em"),
+        Column(
+            key="limit",
+            title="Limit",
+            kind="number",
+            width="5.5em",
+            hint=f"In {units.mass_unit} unless you write another unit. Empty: not known, so not judged.",
+        ),
+        Column(
+            key="read_at",
+            title="Where it was read",
+            kind="text",
+            width="13.5em",
+            hint="Door label, handbook page, maker's letter, or honestly: a guess.",
+        ),
+        Column(key="condition", title="Holds when", kind="read-only"),
+        Column(key="room", title="This loadout", kind="read-only"),
+        Column(
+            key="where", title="Where do I find this number on my vehicle?", kind="read-only", width="24em"
+        ),
+    ]
+
+
+def editable_limits(report: Report) -> list[RatingResult]:
+    """The ratings whose limit a person enters, in the order of the certification label, then roof, then zones."""
+    order = [*VEHICLE_LIMITS, *CARRIER_LIMITS, *(f"zone:{zone.name}" for zone in report.shares.loadout.zones)]
+    found = {rating.key: rating for rating in report.ratings}
+    return [found[key] for key in order if key in found]
+
+
+def where_to_look(key: str) -> str:
+    """Where a rating's limit is found on the vehicle."""
+    return ZONE_WHERE if key.startswith("zone:") else WHERE.get(key, NOWHERE)
+
+
+def limit_rows(report: Report, units: Units) -> tuple[list[dict[str, Any]], list[str]]:
+    """Rows of the table of limits, and their keys."""
+    rows = []
+    for rating in editable_limits(report):
+        rows.append(
+            {
+                "rating": rating.name,
+                "limit": "" if rating.limit is None else units.mass(rating.limit),
+                "read_at": rating.read_at,
+                "condition": rating.condition,
+                "room": ("▲ " if rating.over else "") + room(rating, units),
+                "where": where_to_look(rating.key),
+                "_sort": {
+                    "limit": -1.0 if rating.limit is None else rating.limit,
+                    "room": float("inf") if rating.headroom is None else rating.headroom,
+                },
+            }
+        )
+    return rows, [rating.key for rating in editable_limits(report)]
+
+
+def read_limit(text: str, rating: RatingResult, units: Units) -> float | None:
+    """A limit as typed, in kg; None when the cell says that nobody knows."""
+    if text.strip().casefold() in UNKNOWN_WORDS:
+        return None
+    return mass(text, units, "limit", where=rating.name, high_kg=HEAVIEST_KG)
+
+
+def limit_table(desk: Desk) -> EditTable:
+    """The editable table of limits."""
+
+    def one(edit: Edit) -> None:
+        rating, limit = desk.report.rating(edit.row_key), limits[edit.row_key]
+        if edit.column == "limit":
+            limit = replace(limit, limit_kg=read_limit(str(edit.text), rating, desk.units))
+        else:
+            limit = replace(limit, read_at=str(edit.text).strip())
+        desk.season.set_limit(edit.row_key, limit)
+        limits[edit.row_key] = limit
+
+    def on_edit(edits: list[Edit]) -> list[Refusal]:
+        first = f"{desk.report.rating(edits[0].row_key).name}: {edits[0].text or 'not known'}"
+        return apply_edits(desk, edits, f"Limits: {len(edits)} cells" if len(edits) > 1 else first, one)
+
+    def rows() -> tuple[list[dict[str, Any]], list[str]]:
+        limits.clear()
+        limits.update(
+            {r.key: Limit(limit_kg=r.limit, read_at=r.read_at) for r in editable_limits(desk.report)}
+        )
+        return limit_rows(desk.report, desk.units)
+
+    limits: dict[str, Limit] = {}
+    return fixed_table(
+        desk,
+        "Rating limits",
+        columns=lambda: limit_columns(desk.units),
+        rows=rows,
+        on_edit=on_edit,
+        height="34rem",
+    )
+
+
+def limit_dials(vehicle: Vehicle, carrier: Carrier | None, units: Units) -> dict[str, list[Dial]]:
+    """One dial for each limit of vehicle and carrier that is known; zero to one and a half times of it."""
+    columns: dict[str, list[Dial]] = {"Vehicle and axles": [], "Roof and roof rack": []}
+    for key, name in (*VEHICLE_LIMITS.items(), *CARRIER_LIMITS.items()):
+        source = vehicle if key in VEHICLE_LIMITS else carrier
+        limit_kg = source.limit(key).limit_kg if source is not None else None
+        if limit_kg is not None:
+            title = "Roof and roof rack" if "roof" in key or "carrier" in key else "Vehicle and axles"
+            columns[title].append(mass_dial(key, name, limit_kg, round(limit_kg * 1.5), units))
+    return columns
+
+
+def limited(vehicle: Vehicle, loadout: Loadout, key: str, limit_kg: float) -> tuple[Vehicle, Loadout]:
+    """Vehicle and loadout as they would be with one other limit."""
+    if key in VEHICLE_LIMITS:
+        limits = {**vehicle.limits, key: replace(vehicle.limit(key), limit_kg=limit_kg)}
+        return replace(vehicle, limits=limits), loadout
+    carrier = loadout.carrier
+    if carrier is None:
+        return vehicle, loadout
+    limits = {**carrier.limits, key: replace(carrier.limit(key), limit_kg=limit_kg)}
+    return vehicle, replace(loadout, carrier=replace(carrier, limits=limits))
+
+
+def limit_board(desk: Desk) -> widgets.Widget:
+    """Sliders for the known limits of vehicle and carrier."""
+
+    def dials() -> dict[str, list[Dial]]:
+        return limit_dials(desk.vehicle, desk.loadout.carrier, desk.units)
+
+    def turn(dial: Dial, value: float) -> None:
+        vehicle, loadout = limited(desk.vehicle, desk.loadout, dial.key, dial.si(value))
+        desk.try_out(vehicle=vehicle, loadout=loadout)
+
+    def keep(dial: Dial, value: float) -> Callable[[], None]:
+        source = desk.season.vehicle if dial.key in VEHICLE_LIMITS else desk.loadout.carrier
+        read_at = source.limit(dial.key).read_at if source is not None else ""
+        limit = Limit(limit_kg=dial.si(value), read_at=read_at)
+        return lambda: desk.season.set_limit(dial.key, limit)
+
+    return Board(desk, dials, turn, keep).view

@@ -1,0 +1,1 @@
+"""Page 05: the roof seen from above, its bars, what must be lifted, and gas."""

@@ -1,0 +1,88 @@
+"""The outline for paper: side view and plan next to each other, small, with the zones' numbers and loads."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from loadcalc.checks import Report
+from loadcalc.model.quantities import Units
+from workbook.panels.desk.drawing import Frame, box, disc, line, page, words
+from workbook.panels.desk.palette import PAPER, ROLES
+from workbook.panels.loadout.outline_boxes import Spot, merged, shape_of, spots
+from workbook.panels.loadout.outline_figure import alternative, body
+
+WIDTH_PX, GAP_PX, EDGE_PX = 740.0, 20.0, 8.0
+
+
+def sheet_outline(report: Report, units: Units) -> str:
+    """Both views side by side, to one scale, as wide as a printed page."""
+    vehicle, found = report.shares.vehicle, spots(report)
+    half_px = (WIDTH_PX - GAP_PX) / 2
+    reach = [(s.place.aft_m - s.size.length_m / 2, s.place.aft_m + s.size.length_m / 2) for s in found]
+    nose_m = min([-vehicle.front_overhang_m, *(near for near, _ in reach)])
+    tail_m = max([vehicle.outline.length_m - vehicle.front_overhang_m, *(far for _, far in reach)])
+    px_per_m = (half_px - 2 * EDGE_PX) / max(tail_m - nose_m, 1.0)
+    tallest_m = max([vehicle.outline.height_m, *(s.place.up_m + s.size.height_m / 2 for s in found)])
+    wide_m = max([vehicle.outline.width_m, *(2 * abs(s.place.left_m) + s.size.width_m for s in found)])
+    height = max(tallest_m, wide_m) * px_per_m + 34
+    across_px = EDGE_PX - nose_m * px_per_m
+    side = Frame(px_per_m=px_per_m, across_px=across_px, down_px=height - 22)
+    plan = Frame(
+        px_per_m=px_per_m, across_px=across_px + half_px + GAP_PX, down_px=(height - 12) / 2, grows_down=True
+    )
+    captions = {
+        half_px / 2: "From the left; dot: center of gravity as loaded",
+        WIDTH_PX - half_px / 2: "From above, left side below; dashed: on the roof",
+    }
+    notes = [words(x, height - 5, text, size=10, color=ROLES["quiet"]) for x, text in captions.items()]
+    strokes = [*_side(report, units, side, found, half_px), *_plan(report, units, plan, found), *notes]
+    return page(WIDTH_PX, height, alternative(report, units, found), strokes)
+
+
+def _side(report: Report, units: Units, frame: Frame, found: Sequence[Spot], half_px: float) -> list[str]:
+    vehicle, radius = report.shares.vehicle, report.shares.vehicle.tire_diameter_m / 2
+    strokes = [line([(0, frame.down(0)), (half_px, frame.down(0))], color=ROLES["quiet"], width=1)]
+    strokes.append(line([(frame.across(a), frame.down(u)) for a, u in body(vehicle)], closed=True, width=1.2))
+    for axle_m in (0.0, vehicle.wheelbase_m):
+        strokes.append(disc(frame.across(axle_m), frame.down(radius), radius * frame.px_per_m, fill=PAPER))
+    strokes += _boxes(found, units, frame, plan=False)
+    center = report.cg
+    return [*strokes, disc(frame.across(center.aft_m), frame.down(center.up_m), 4, fill=ROLES["ink"])]
+
+
+def _plan(report: Report, units: Units, frame: Frame, found: Sequence[Spot]) -> list[str]:
+    vehicle = report.shares.vehicle
+    long, wide = (m * frame.px_per_m for m in (vehicle.outline.length_m, vehicle.outline.width_m))
+    start = frame.across(-vehicle.front_overhang_m)
+    strokes = [
+        box(start, frame.down(0) - wide / 2, long, wide, fill="none", stroke=ROLES["ink"], round_px=10),
+        words(start + 6, frame.down(0) + 4, "front", size=10, color=ROLES["quiet"], anchor="start"),
+    ]
+    strokes += _boxes(found, units, frame, plan=True)
+    center = report.cg
+    return [*strokes, disc(frame.across(center.aft_m), frame.down(center.left_m), 4, fill=ROLES["ink"])]
+
+
+def _boxes(found: Sequence[Spot], units: Units, frame: Frame, *, plan: bool) -> list[str]:
+    """The zones' boxes with their numbers only (the loads stand in the list below), the seats' boxes bare."""
+    groups = [
+        group
+        for roof in (False, True)
+        for group in merged([s for s in found if s.on_carrier == roof], plan=plan)
+    ]
+    shapes = [shape_of(group, units, frame, plan=plan) for group in groups]
+    strokes = [
+        box(s.x, s.y, s.width, s.height, fill="none" if s.dashed or s.seat else s.fill,
+            stroke=ROLES["quiet"] if s.seat else s.stroke, dashed=s.dashed)
+        for s in shapes
+    ]  # fmt: skip
+    for s in shapes:
+        if s.seat:
+            continue
+        if s.dashed:  # a roof box lies over the cabin: its number goes into its upper corner
+            strokes.append(
+                words(s.x + 4, s.y + 13, s.who, size=12, color=s.stroke, anchor="start", bold=True)
+            )
+        else:
+            strokes.append(words(s.x + s.width / 2, s.y + s.height / 2 + 4, s.who, size=12, bold=True))
+    return strokes

@@ -1,0 +1,188 @@
+"""The stability page's panels: angles, one slope live on four wheels, and what lowers the tip angle most."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import ipywidgets as widgets
+
+from loadcalc.model.errors import BadValue
+from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.frame import html_table, lines, marked_lines, with_formulas
+from workbook.panels.stability.polar_figure import polar_svg
+from workbook.panels.stability.slope_figure import slope_svg
+from workbook.panels.stability.slope_words import WHEEL_HEADS, Lean, lies, slope_words, wheel_rows
+from workbook.panels.stability.stability_words import (
+    ANGLE_HEADS,
+    CAUTION,
+    COST_HEADS,
+    angle_rows,
+    cost_rows,
+    cost_sentence,
+    give_sentence,
+    lift_sentence,
+    parked_sentence,
+    tip_sentence,
+)
+
+START = Lean(left_down_deg=15.0)
+SIDE_DEG, GRADE_DEG, MOST_GIVE = 50.0, 40.0, 40.0
+BY = {"By place, with all that rides there": "place", "By single thing": "thing"}
+SLIDE = widgets.Layout(flex="0 1 600px", min_width="320px")
+WRAP = widgets.Layout(flex_flow="row wrap", align_items="flex-start")
+
+
+class Tilt:
+    """How the page holds the vehicle: the lean that its sliders set, and who wants to know. Nothing of it is kept."""
+
+    def __init__(self, lean: Lean = START) -> None:
+        self.lean = lean
+        self.heard: list[Callable[[], None]] = []
+
+    def set(self, **changes: float) -> None:
+        """Lean it another way and tell everyone."""
+        self.lean = replace(self.lean, **changes)
+        for told in self.heard:
+            told()
+
+
+def or_why(make: Callable[[], str]) -> str:
+    """The HTML that `make` gives, or in its place why nothing can be said."""
+    try:
+        return make()
+    except BadValue as error:
+        return lines(f"Not judged: {error}")
+
+
+def _following(desk: Desk, tilt: Tilt, show: Callable[[], None]) -> None:
+    show()
+    desk.numbers.append(show)
+    tilt.heard.append(show)
+
+
+def _slider(
+    label: str, value: float, low: float, high: float, moved: Callable[[float], None]
+) -> widgets.FloatSlider:
+    """A slider of whole degrees or percent. What it means stands beside it in words, so it shows no bare sign."""
+    made = widgets.FloatSlider(
+        value=value,
+        min=low,
+        max=high,
+        step=1.0,
+        description=label,
+        readout=False,
+        continuous_update=True,
+        layout=SLIDE,
+        style={"description_width": "280px"},
+    )
+    made.observe(lambda change: moved(change["new"]), "value")
+    return made
+
+
+@with_formulas(
+    "static_stability_factor", "tip_angles", "lateral_g_at_tip", "first_lifts", "give_taken_off_deg"
+)
+def angles_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
+    """The table of angles, loaded against empty, with the slider of the allowance for soft springs and tires."""
+    head, table, under = widgets.HTML(), widgets.HTML(), widgets.HTML()
+    give = _slider(
+        "Allowance for soft springs and tires",
+        100 * tilt.lean.give_share,
+        0.0,
+        MOST_GIVE,
+        lambda percent: tilt.set(give_share=percent / 100),
+    )
+    told = widgets.HTML()
+
+    def show() -> None:
+        share = tilt.lean.give_share
+        said = (tip_sentence(desk.report), parked_sentence(desk.report, desk.units))
+        head.value = lines("\n".join(filter(None, said)))
+        table.value = or_why(
+            lambda: html_table(ANGLE_HEADS, angle_rows(desk.report, share), numbers=(1, 2, 3, 4))
+        )
+        told.value = lines(f"{share:.0%}, common practice, no source")
+        under.value = lines(f"{give_sentence(share)}\n{lift_sentence(desk.report)}\n{CAUTION}")
+
+    _following(desk, tilt, show)
+    return widgets.VBox([head, table, widgets.HBox([give, told], layout=WRAP), under])
+
+
+@with_formulas(
+    "slope_of",
+    "gravity_on_body",
+    "wheel_loads_on_slope",
+    "four_wheel_loads",
+    "axle_loads_on_grade",
+    "grade_percent",
+    "tip_limit_deg",
+    "least_tip_limit",
+    "tip_margin_deg",
+)
+def slope_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
+    """Sliders of side slope and grade; the four wheels and the polar chart follow."""
+    side = _slider(
+        "Side slope: right side down ◂ ▸ left side down",
+        tilt.lean.left_down_deg,
+        -SIDE_DEG,
+        SIDE_DEG,
+        lambda value: tilt.set(left_down_deg=value),
+    )
+    grade = _slider(
+        "Grade: nose down ◂ ▸ nose up",
+        tilt.lean.nose_up_deg,
+        -GRADE_DEG,
+        GRADE_DEG,
+        lambda value: tilt.set(nose_up_deg=value),
+    )
+    level = widgets.Button(description="Back to level", icon="undo", layout=widgets.Layout(width="auto"))
+    side_said, grade_said, said, wheels = (widgets.HTML() for _ in range(4))
+    pictures = [widgets.HTML(layout=widgets.Layout(flex="1 1 420px")) for _ in range(2)]
+
+    def show() -> None:
+        lean = tilt.lean
+        side_said.value = lines(lies(replace(lean, nose_up_deg=0.0)))
+        grade_said.value = lines(lies(replace(lean, left_down_deg=0.0)))
+        said.value = or_why(lambda: marked_lines(slope_words(desk.report, desk.units, lean)))
+        wheels.value = or_why(
+            lambda: html_table(WHEEL_HEADS, wheel_rows(desk.report, desk.units, lean), numbers=(1, 2, 3, 4))
+        )
+        pictures[0].value = or_why(lambda: slope_svg(desk.report, desk.units, lean))
+        pictures[1].value = or_why(lambda: polar_svg(desk.report, lean))
+
+    def flat(_: object) -> None:
+        side.value, grade.value = 0.0, 0.0
+
+    _following(desk, tilt, show)
+    level.on_click(flat)
+    rows = [
+        widgets.HBox([slider, words], layout=WRAP)
+        for slider, words in ((side, side_said), (grade, grade_said))
+    ]
+    return widgets.VBox([*rows, widgets.HBox([level]), said, widgets.HBox(pictures, layout=WRAP), wheels])
+
+
+@with_formulas("moment_center", "tip_angles")
+def costs_view(desk: Desk) -> widgets.Widget:
+    """What lowers the tip angles most, ranked, by place or by single thing."""
+    by = widgets.Dropdown(
+        options=list(BY.items()), description="Ranked", layout=widgets.Layout(width="420px")
+    )
+    head, table = widgets.HTML(), widgets.HTML()
+
+    def show() -> None:
+        head.value = or_why(lambda: lines(cost_sentence(desk.report, desk.units)))
+        table.value = or_why(
+            lambda: html_table(
+                COST_HEADS, cost_rows(desk.report, desk.units, by.value), numbers=(1, 2, 3, 4, 5)
+            )
+        )
+
+    show()
+    by.observe(lambda _: show(), "value")
+    desk.numbers.append(show)
+    note = widgets.HTML(
+        lines("Each is left out alone and the vehicle judged again, so the angles do not quite add up.")
+    )
+    return widgets.VBox([head, by, table, note])

@@ -1,0 +1,1 @@
+"""Page 05: what ties the load down."""

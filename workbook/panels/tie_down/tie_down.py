@@ -1,0 +1,205 @@
+"""Tie-downs: which pieces belong together, their straps, and what two published rule sets say of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from html import escape
+from typing import Any
+
+import ipywidgets as widgets
+
+from loadcalc.checks.restraint.strapping import CFR, EN
+from loadcalc.checks.restraint.verdict import (
+    LIFT_COEFFICIENT,
+    ROAD_SPEED_M_PER_S,
+    Tied,
+    Verdict,
+    judge,
+    tied_groups,
+    untied,
+)
+from loadcalc.model.quantities import Units
+from loadcalc.model.straps import Strapping
+from loadcalc.season.edit.straps import strap, tie, tie_can, unstrap
+from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.edits import apply_edits
+from workbook.panels.desk.fixed_table import fixed_table
+from workbook.panels.desk.frame import html_table, lines, with_formulas
+from workbook.panels.tie_down import tie_down_words as said
+from workbook.panels.tie_down.strap_columns import (
+    CAN,
+    NO_GROUP,
+    READ,
+    piece_columns,
+    piece_rows,
+    strap_columns,
+    strap_rows,
+)
+from workbook.widgets.table import Edit, EditTable, Refusal
+
+Judged = list[tuple[Tied, tuple[Verdict, ...]]]
+HEADS = ("", f"{CFR} (for commercial trucks)", f"{EN} (for vehicles over 3,500 kg, 7,716 lb)")
+MPH, KMH = 0.44704, 1 / 3.6  # m/s in one mile an hour (exact), in one kilometer an hour
+SPEEDS = {"US": ("mph", MPH, 65.0, 90.0), "SI": ("km/h", KMH, 105.0, 145.0)}
+
+
+def judged(
+    desk: Desk, *, speed_m_per_s: float = ROAD_SPEED_M_PER_S, lift_coefficient: float = LIFT_COEFFICIENT
+) -> Judged:
+    """Each tied group of the loadout with its verdicts."""
+    groups = tied_groups(desk.loadout)
+    return [(g, judge(g, speed_m_per_s=speed_m_per_s, lift_coefficient=lift_coefficient)) for g in groups]
+
+
+def loose(desk: Desk) -> tuple[str, ...]:
+    """What rides outside without straps."""
+    return untied(desk.loadout)
+
+
+def tie_down_words(desk: Desk) -> str:
+    """Tie-downs in a few sentences."""
+    return said.summary(judged(desk), loose(desk))
+
+
+class StrapEdits:
+    """Puts the edits of the table of tied groups into the season."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self.became: dict[str, str] = {}
+
+    def __call__(self, edits: list[Edit]) -> list[Refusal]:
+        """Apply what can be applied, as one entry; return the rest as refusals."""
+        self.became = {}
+        known = {s.key: s.name for s in self.desk.loadout.straps}
+        first = edits[0]
+        name = first.cells.get("name") or known.get(first.row_key, first.row_key)
+        did = {"set": f"{first.column.replace('_', ' ')} {first.text}", "remove": "straps removed"}
+        return apply_edits(self.desk, edits, f"{name}: {did.get(first.kind, 'tied group added')}", self._one)
+
+    def _one(self, edit: Edit) -> None:
+        season, loadout = self.desk.season, self.desk.loadout_name
+        if edit.kind == "remove":
+            unstrap(season, loadout, edit.row_key)
+            return
+        if edit.kind == "set":
+            strap(season, loadout, edit.row_key, **self._fields({edit.column: edit.text}))
+            return
+        cells = {key: text for key, text in edit.cells.items() if key == "name" or text not in ("", False)}
+        fields = self._fields(cells)
+        self.became[edit.row_key] = strap(season, loadout, fields["name"], **fields)
+
+    def _fields(self, cells: dict[str, Any]) -> dict[str, Any]:
+        return {READ[key][0]: READ[key][1](text, self.desk.units) for key, text in cells.items()}
+
+
+def strap_table(desk: Desk, found: Callable[[], Judged]) -> EditTable:
+    """The editable table of tied groups."""
+    edits = StrapEdits(desk)
+
+    def show() -> None:
+        table.show(*current(), strap_columns(desk.units), became=edits.became)
+
+    def current() -> tuple[list[dict[str, Any]], list[str]]:
+        return strap_rows(desk.loadout.straps, found(), desk.units)
+
+    rows, keys = current()
+    table = EditTable(
+        label="Tied groups and their straps",
+        columns=strap_columns(desk.units),
+        rows=rows,
+        row_keys=keys,
+        on_edit=edits,
+        can_duplicate=False,
+        height="18rem",
+    )
+    desk.records.append(show)
+    return table
+
+
+def piece_table(desk: Desk) -> EditTable:
+    """Which piece outside the cabin is tied down with which group."""
+
+    def groups() -> tuple[Strapping, ...]:
+        return desk.loadout.straps
+
+    def one(edit: Edit) -> None:
+        group = None if edit.text in ("", NO_GROUP) else str(edit.text)
+        key = edit.row_key.removeprefix(CAN)
+        (tie if key == edit.row_key else tie_can)(desk.season, desk.loadout_name, key, group)
+
+    def on_edit(edits: list[Edit]) -> list[Refusal]:
+        rows, keys = piece_rows(desk.loadout, groups(), desk.units)
+        names = {key: row["item"] for key, row in zip(keys, rows, strict=True)}
+        first = edits[0]
+        return apply_edits(desk, edits, f"{names.get(first.row_key, '')}: tied down with {first.text}", one)
+
+    return fixed_table(
+        desk,
+        "What is tied down together",
+        columns=lambda: piece_columns(groups()),
+        rows=lambda: piece_rows(desk.loadout, groups(), desk.units),
+        on_edit=on_edit,
+        height="18rem",
+    )
+
+
+def verdicts_html(found: Judged, missing: Sequence[str], units: Units) -> str:
+    """Every group with both rule sets side by side, then what is loose, the edges, and the caution."""
+    parts = [lines(said.summary(found, missing))]
+    for tied, verdicts in found:
+        parts.append(f"<div class='loadout-words'><h4>{escape(tied.strapping.name)}</h4></div>")
+        parts.append(lines(said.rests_on(tied, units)))
+        parts.append(html_table(HEADS, said.rows(verdicts, units, (CFR, EN))))
+    return "".join([*parts, lines(f"{said.EDGES}\n{said.CAUTION}")])
+
+
+@with_formulas(
+    "tie_downs_needed",
+    "aggregate_needed_kg",
+    "aggregate_limit_kg",
+    "weakest_kg",
+    "asked_by",
+    "friction_of",
+    "friction_hold_n",
+    "pressed_down_n",
+    "straps_over_needed",
+    "direct_force_n",
+    "wind_uplift_n",
+)
+def tie_down_panel(desk: Desk) -> widgets.Widget:
+    """Tied groups, their straps, and the verdicts of both rule sets and of the wind."""
+    unit, _, usual, most = SPEEDS[desk.season.units]
+    speed = widgets.FloatSlider(
+        value=usual, min=0.0, max=most, step=5.0, readout_format=".0f", description=f"Speed of the air, {unit}",
+        layout=widgets.Layout(width="460px"), style={"description_width": "170px"},
+    )  # fmt: skip
+    lift = widgets.BoundedFloatText(
+        value=LIFT_COEFFICIENT, min=0.0, max=3.0, step=0.1, description="Lift coefficient (assumed)",
+        layout=widgets.Layout(width="280px"), style={"description_width": "180px"},
+    )  # fmt: skip
+    view = widgets.HTML()
+
+    def found() -> Judged:
+        _, worth, _, _ = SPEEDS[desk.season.units]
+        return judged(desk, speed_m_per_s=speed.value * worth, lift_coefficient=lift.value)
+
+    def show(_: object = None) -> None:
+        view.value = verdicts_html(found(), loose(desk), desk.units)
+
+    def in_units() -> None:
+        unit, _, usual, most = SPEEDS[desk.season.units]
+        if unit not in speed.description:
+            speed.description = f"Speed of the air, {unit}"
+            speed.max = max(most, speed.value)
+            speed.value, speed.max = usual, most
+
+    table, pieces = strap_table(desk, found), piece_table(desk)
+    show()
+    speed.observe(show, "value")
+    lift.observe(show, "value")
+    desk.records.append(in_units)
+    desk.numbers.append(show)
+    wind = widgets.HBox([speed, lift], layout=widgets.Layout(flex_flow="row wrap"))
+    note = widgets.HTML(lines("Wind counts only for groups that are ticked as lying flat."))
+    return widgets.VBox([table, pieces, wind, note, view])

@@ -1,0 +1,1 @@
+"""Page 07: scale tickets, and what they say."""

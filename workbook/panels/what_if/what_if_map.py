@@ -1,0 +1,224 @@
+"""Three sliders, the map over two of them, its words, and the strip that keeps what was tried or goes back."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+import ipywidgets as widgets
+
+from loadcalc.checks.ratings.row import OFF_ROAD, PARKED, ROAD
+from loadcalc.model.errors import LoadcalcError
+from loadcalc.model.quantities import Units
+from loadcalc.plan.sweep import Quantity, Sweep
+from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import Dial, slider
+from workbook.panels.desk.findings_words import in_short
+from workbook.panels.desk.frame import lines, with_formulas
+from workbook.panels.what_if import what_if_map_figure as figure
+from workbook.panels.what_if.what_if import WhatIf, keep_as, not_kept
+from workbook.panels.what_if.what_if_words import (
+    map_words,
+    not_judged,
+    scale_of,
+    settings_words,
+    tightest_words,
+)
+
+PLACES = ("Across", "Up the side", "Third slider")
+CONDITIONS = (("Every rating", ""), ("On road", ROAD), ("Off road", OFF_ROAD), ("Parked", PARKED))
+
+
+def dial_of(quantity: Quantity, value: float, units: Units) -> Dial:
+    """A slider for one quantity in the reader's units: whole pounds, kilograms, psi, or people, or parts of a can."""
+    scale = scale_of(quantity, units)
+    low, high = scale.value(quantity.low), scale.value(quantity.high)
+    step = 1.0
+    if quantity.measure == "pressure" and scale.unit == "kPa":
+        step = 5.0
+    if quantity.measure == "volume":  # the brim itself is the last step, whatever the container holds
+        step = (high - low) / max(1, round((high - low) * (1 if scale.unit == "L" else 4)))
+    elif quantity.measure != "people":
+        low, high = math.floor(low), math.ceil(high)
+    return Dial(
+        key=quantity.key, label=quantity.name, scale=scale, value=scale.value(value), low=low, high=high, step=step
+    )  # fmt: skip
+
+
+def here_words(what_if: WhatIf, units: Units) -> str:
+    """Where the sliders stand: what is tightest there, what is found of all of it, then their settings."""
+    tightest = tightest_words(what_if.report, units, what_if.conditions)
+    return f"{tightest} In all: {in_short(what_if.report)}.\n{settings_words(what_if.settings, units)}"
+
+
+def whole_words(found: Sweep, units: Units) -> str:
+    """The map in sentences, and what is not on it."""
+    return "\n".join(filter(None, (map_words(found, units), not_judged(found))))
+
+
+def opening_words(desk: Desk) -> str:
+    """The map in sentences as a page opens with it."""
+    return whole_words(WhatIf(desk).sweep(), desk.units)
+
+
+class MapPanel:
+    """The widgets of one `WhatIf`; they are made once and brought up to date."""
+
+    def __init__(self, what_if: WhatIf) -> None:
+        self.what_if = what_if
+        self.desk = what_if.desk
+        self._quiet = False
+        self._found = what_if.sweep()
+        self.chart = figure.figure(self._found, what_if.at, self.desk.units)
+        self.here, self.whole = widgets.HTML(), widgets.HTML()
+        self.condition = widgets.Dropdown(
+            options=CONDITIONS, value="", description="Ratings", layout=widgets.Layout(width="260px")
+        )
+        self.choosers = [self._chooser(place) for place in range(len(PLACES))]
+        self.slots = [widgets.Box(layout=widgets.Layout(flex="1 1 420px")) for _ in PLACES]
+        self.condition.observe(self._other_condition, "value")
+        rows = [
+            widgets.HBox([chooser, slot], layout=widgets.Layout(flex_flow="row wrap", align_items="center"))
+            for chooser, slot in zip(self.choosers, self.slots, strict=True)
+        ]
+        self.view = widgets.VBox([*rows, self.condition, self.here, self.chart, self.whole])
+        self.show_sliders()
+        self.show_words()
+        self.desk.records.append(self.from_records)
+        self.desk.numbers.append(self.show_words)
+
+    def _chooser(self, place: int) -> widgets.Dropdown:
+        made = widgets.Dropdown(description=PLACES[place], layout=widgets.Layout(width="340px"))
+        made.observe(lambda change: self._chosen(place, change["new"]), "value")
+        return made
+
+    def show_sliders(self) -> None:
+        """Bring the choosers and sliders to what is chosen."""
+        self._quiet = True
+        for place, (quantity, value) in enumerate(self.what_if.settings.items()):
+            chooser = self.choosers[place]
+            chooser.options = [(q.name, q.key) for q in self.what_if.known.values()]
+            chooser.value = quantity.key
+            made = slider(dial_of(quantity, value, self.desk.units), self._mover(quantity))
+            self.slots[place].children = [made]
+        self._quiet = False
+
+    def _mover(self, quantity: Quantity) -> Callable[[Dial, float], None]:
+        def moved(dial: Dial, value: float) -> None:
+            stays = abs(value - dial.scale.value(quantity.now)) < dial.step / 2
+            wanted = quantity.now if stays else dial.si(value)
+            if not self._quiet and wanted != self.what_if.settings.get(quantity):
+                self.move(quantity.key, wanted)
+
+        return moved
+
+    def move(self, key: str, value: float) -> None:
+        """Try one quantity at a value [SI], and show it everywhere."""
+        self.what_if.set(key, value)
+        beside = key == self.what_if.chosen[-1]
+        if beside:
+            self._found = self.what_if.sweep()
+        self.desk.try_out(loadout=self.what_if.loadout)
+        if beside:
+            figure.redraw(self.chart, self._found, self.what_if.at, self.desk.units)
+        else:
+            figure.move_cross(self.chart, self._found, self.what_if.at, self.desk.units)
+        self.desk.say("Trying out; nothing is kept until you keep it as a new loadout")
+
+    def _chosen(self, place: int, key: str) -> None:
+        if self._quiet or key == self.what_if.chosen[place]:
+            return
+        try:
+            self.what_if.choose(place, key)
+        except LoadcalcError as error:
+            self.desk.say(f"Not chosen: {error}")
+        self._anew()
+
+    def _other_condition(self, change: dict[str, str]) -> None:
+        self.what_if.condition = change["new"]
+        self._anew()
+
+    def from_records(self) -> None:
+        """Start again from what is kept."""
+        self.what_if.read()
+        self._anew(tell=False)
+
+    def _anew(self, *, tell: bool = True) -> None:
+        self._found = self.what_if.sweep()
+        self.show_sliders()
+        figure.redraw(self.chart, self._found, self.what_if.at, self.desk.units)
+        if tell and self.what_if.loadout != self.desk.loadout:
+            self.desk.try_out(loadout=self.what_if.loadout)
+        self.show_words()
+
+    def show_words(self) -> None:
+        """Say where the sliders stand."""
+        over = any(
+            r.over for r in self.what_if.report.ratings
+            if not self.what_if.conditions or r.condition in self.what_if.conditions
+        )  # fmt: skip
+        self.here.value = lines(here_words(self.what_if, self.desk.units), alarm=over)
+        self.whole.value = lines(whole_words(self._found, self.desk.units))
+
+
+@with_formulas("evaluate", "axle_loads", "wheel_shares")
+def what_if_panel(desk: Desk) -> widgets.Widget:
+    """The map with its sliders, and the strip that keeps or drops what was tried."""
+    what_if = WhatIf(desk)
+    return widgets.VBox([MapPanel(what_if).view, keep_strip(what_if)])
+
+
+def keep_strip(what_if: WhatIf) -> widgets.Widget:
+    """Keep what is tried as a new loadout under a name, or go back: to what is kept, then to the loadout before."""
+    desk = what_if.desk
+    name = widgets.Text(placeholder="Name of the new loadout", layout=widgets.Layout(width="260px"))
+    keep = widgets.Button(
+        description="Keep as a new loadout", icon="check", layout=widgets.Layout(width="auto")
+    )
+    back = widgets.Button(icon="arrow-left", layout=widgets.Layout(width="auto", max_width="28rem"))
+    said = widgets.HTML()
+    before: list[str] = []
+
+    def show() -> None:
+        left = not_kept(what_if.moved)
+        back.disabled = not what_if.moved and not before
+        back.description = (
+            "Go back to what is kept"
+            if what_if.moved
+            else f"Go back to {before[-1]}"
+            if before
+            else "Nothing to go back to"
+        )
+        said.value = lines(
+            f"Can't be kept with one loadout: {'; '.join(left)}. Enter it on its own page." if left else ""
+        )
+
+    def kept(_: object) -> None:
+        wanted, was = name.value.strip(), desk.loadout_name
+        base, moved = what_if.base, what_if.moved
+        if desk.do(
+            lambda: keep_as(desk.season, wanted, base, moved), f"{wanted}: kept from trying out {was}"
+        ):
+            before.append(was)
+            name.value = ""
+            desk.choose(wanted)
+
+    def went_back(_: object) -> None:
+        if what_if.moved:
+            desk.reload("Back to what is kept")
+        elif before:
+            desk.choose(before.pop())
+
+    keep.on_click(kept)
+    back.on_click(went_back)
+    show()
+    desk.records.append(show)
+    desk.numbers.append(show)
+    return widgets.VBox(
+        [
+            widgets.HBox(
+                [name, keep, back], layout=widgets.Layout(flex_flow="row wrap", align_items="center")
+            ),
+            said,
+        ]
+    )

@@ -1,1 +1,0 @@
-"""The load-up sheet: one page to print."""

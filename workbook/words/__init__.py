@@ -1,1 +1,0 @@
-"""Results in words and numbers, in the reader's units: a report in, sentences out."""
