@@ -32,7 +32,7 @@ def used_on() -> dict[str, list[str]]:
         code = "\n".join("".join(cell["source"]) for cell in cells if cell["cell_type"] == "code")
         imports = re.findall(r"^from (workbook\.panels[\w.]*) import (.+)$", code, flags=re.MULTILINE)
         for module, panel in [(module, panel) for module, panels in imports for panel in panels.split(", ")]:
-            for name in vars(getattr(import_module(module), panel)).get("formulas", ()):
+            for name in getattr(getattr(import_module(module), panel), "formulas", ()):
                 pages = found.setdefault(name, [])
                 if path.name[:2] not in pages:
                     pages.append(path.name[:2])

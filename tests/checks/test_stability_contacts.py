@@ -1,6 +1,6 @@
 """Slopes and tipping against MuJoCo: the same rigid body on four contacts, with gravity turned.
 
-The body is the one of tests/checks/test_contacts.py, put together from the records mass by mass. On slopes up to 20 degrees
+The body is the one of test_contacts.py, put together from the records mass by mass. On slopes up to 20 degrees
 each wheel agrees to 0.01 kg, with the contact springs that the roll share stands for. Tipping is found by halving an
 interval of angles; each is tilted to slowly and held for three seconds.
 """

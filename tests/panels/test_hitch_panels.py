@@ -1,4 +1,4 @@
-"""What the hitch panel decides to show, without a browser; numbers by hand, on the case of tests/checks/test_hitch_rows.py."""
+"""What the hitch panel decides to show, without a browser; numbers by hand, on the case of test_hitch_rows.py."""
 
 from __future__ import annotations
 

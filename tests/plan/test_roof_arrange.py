@@ -136,7 +136,8 @@ def test_the_load_is_balanced_sideways() -> None:
 def test_the_loads_center_keeps_to_its_forward_and_rearward_limits() -> None:
     """One box of 1.0 m may lie with its middle from 1.5 to 2.5 aft: limits decide where."""
     for rules, expected in (
-        (LayoutRules(forward_m=2.3), 2.3), (LayoutRules(rearward_m=1.7), 1.7), (LayoutRules(gather_m=2.4), 2.4), (LayoutRules(), 2.0),
+        (LayoutRules(forward_m=2.3), 2.3), (LayoutRules(rearward_m=1.7), 1.7), (LayoutRules(gather_m=2.4), 2.4),
+        (LayoutRules(), 2.0),
     ):  # fmt: skip
         outcome, _ = run(task(thing("box", 10.0, 1.0, 1.2), rules=rules))
         assert outcome.plan is not None
@@ -330,7 +331,8 @@ def test_the_check_sees_every_rule_broken() -> None:
     rules = LayoutRules(rearward_m=1.9, halves={"stowed:c": "front half"})
     job = task(pin, a, b, c, rules=rules, tie_points=((1.2, 0.0),))
     spots = {
-        "stowed:a": RoofSpot(1.3, 0.3, False), "stowed:b": RoofSpot(2.2, 0.1, False), "stowed:c": RoofSpot(2.05, 0.45, False),
+        "stowed:a": RoofSpot(1.3, 0.3, False), "stowed:b": RoofSpot(2.2, 0.1, False),
+        "stowed:c": RoofSpot(2.05, 0.45, False),
     }  # fmt: skip
     assert broken(job, spots) == ("pinned", "groups", "reachable", "halves", "balance")
     spots["stowed:a"] = RoofSpot(1.3, 0.0, False)

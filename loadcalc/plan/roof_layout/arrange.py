@@ -139,12 +139,12 @@ class ArrangeSearch:
         """Solve one program; `first` ends at the first plan. Returns how it ended."""
         from ortools.sat.python import cp_model
 
-        from loadcalc.plan.roof_layout.solver_model import Arrangement
+        from loadcalc.plan.roof_layout.solver_model import ArrangementModel
 
         if not task.movable:
             keep({})
             return BEST
-        program = Arrangement(task, self.cell_m)
+        program = ArrangementModel(task, self.cell_m)
         if program.impossible:
             return NOTHING_FITS
         solver = cp_model.CpSolver()

@@ -58,7 +58,7 @@ class Grid:
         return low, max(0, min(most, math.ceil(high_m / self.cell_m - GRAIN)) - low)
 
 
-class Arrangement:
+class ArrangementModel:
     """The program of one task.
 
     task : what to arrange; cell_m : the grid [m]. `impossible` names things that fit neither way round.
