@@ -197,18 +197,6 @@ def test_what_is_no_zip_makes_nothing(tmp_path: Path, cut: str) -> None:
     assert not (tmp_path / "other").exists()
 
 
-def test_a_zip_that_would_fill_the_disk_is_not_unpacked(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """A zip that unpacks to more than any season has is refused before it is unpacked."""
-    with demo_season(tmp_path) as season:
-        data = season_zip(season)
-    monkeypatch.setattr("loadcalc.season.keep.archive.MOST_BYTES", 10_000)
-    with pytest.raises(BadValue, match="unpacks to more than"):
-        start_from_zip(tmp_path / "other", data)
-    assert not (tmp_path / "other").exists()
-
-
 def test_no_room_for_the_new_season_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """When the disk says it is full in the middle, no folder and no half a season is left."""
     with demo_season(tmp_path) as season:

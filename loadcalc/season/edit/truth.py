@@ -49,6 +49,23 @@ def check(present: Present, touched: Iterable[tuple[str, str]]) -> None:
     check_loadouts(present, things)
 
 
+def check_all(present: Present) -> None:
+    """Hold everything that there is to every rule; raise what is wrong with the first that can't be true.
+
+    Parameters
+    ----------
+    present : what a season would hold, whoever put it together.
+
+    Raises
+    ------
+    BadValue or NotFound.
+    """
+    there = [(subject, key) for subject, things in present.things.items() for key in things]
+    check(present, [*there, ("vehicle", "vehicle")])
+    if not present.rows("loadout"):
+        raise BadValue("season", "", "has no departure", "keep one, even an empty one")
+
+
 def check_thing(present: Present, subject: str, key: str) -> None:
     """Rebuild one thing that stands by itself, when it is there."""
     fields = present.get(subject, key)

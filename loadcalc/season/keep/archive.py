@@ -14,28 +14,37 @@ import datetime
 import io
 import json
 import sqlite3
+import struct
 import zipfile
 import zlib
 from collections.abc import Iterator
-from contextlib import closing
+from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import IO, Any
 
-from loadcalc.model.errors import BadValue
+from loadcalc.model.errors import BadValue, LoadcalcError
 from loadcalc.model.quantities import SI
 from loadcalc.season.edit.store import Season
-from loadcalc.season.file import schema, seals
-from loadcalc.season.file.fields import FIELDS
+from loadcalc.season.edit.truth import check_all
+from loadcalc.season.file import ledger, schema, seals
+from loadcalc.season.file.fields import FIELDS, stored
 from loadcalc.season.keep.opening import make_season
 from loadcalc.season.tables.write import write_csv
 
 ABOUT, LEDGER, TABLES = "about.json", "ledger.jsonl", "tables"
 FORMAT = "season as plain text"
-MOST_BYTES = 2_000_000_000  # unpacked; a season of ten busy years has under a tenth of it
+# Unpacked. The ledger of ten busy years has 20 MB, and its longest line 0.1 MB (tests/bench/decade.py). A line is read
+# at once, and made of nothing but brackets takes some 40 times its length in memory.
+MOST_BYTES = {ABOUT: 64_000, LEDGER: 200_000_000}
+MOST_LINE_BYTES = 8_000_000
+MOST_ID = 2**53
+YEARS = range(1970, 2200)  # in which an entry can have been written, by however wrong a clock
 _TIME = (1980, 1, 1, 0, 0, 0)  # the same season makes the same zip, whenever it is made
 _ENTRY = ("id", "at", "who", "kind", "note", "undoes")
 _CHANGE = ("id", "subject", "key", "field", "value", "was")
 _NOT_OURS = "take a zip that was saved from a season's page, as it was saved"
+_ODD = (zipfile.BadZipFile, zlib.error, struct.error, EOFError, KeyError, ValueError, NotImplementedError, RuntimeError)
+_ODD_LINE = (ValueError, TypeError, KeyError, AttributeError, OverflowError, RecursionError, sqlite3.IntegrityError)
 
 
 def season_zip(season: Season) -> bytes:
@@ -44,6 +53,10 @@ def season_zip(season: Season) -> bytes:
     Parameters
     ----------
     season : the open season; it is read at one moment, whatever other notebooks write meanwhile.
+
+    Raises
+    ------
+    BadValue when one entry is longer than a zip may bring back.
     """
     lines, changes = season._ask(_ledger_lines)
     about = {
@@ -80,6 +93,9 @@ def _ledger_lines(db: sqlite3.Connection) -> tuple[list[str], int]:
     for row in db.execute(f"SELECT {', '.join(_ENTRY)} FROM entry ORDER BY id"):
         fields = [f"{_json(name)}: {_json(value)}" for name, value in zip(_ENTRY, row, strict=True)]
         lines.append(f'{{{", ".join(fields)}, "changes": [{", ".join(changes.get(row[0], ()))}]}}')
+        if len(lines[-1].encode()) >= MOST_LINE_BYTES:
+            problem = f"has more than {_size(MOST_LINE_BYTES)}, and could not come back out of a zip"
+            raise BadValue("ledger", f"entry {row[0]}", problem, "keep a copy of the season instead")
     return lines, count
 
 
@@ -105,13 +121,10 @@ def start_from_zip(folder: str | Path, data: bytes, who: str = "") -> Season:
 
 
 def _fill(part: Path, data: bytes) -> None:
-    try:
-        with zipfile.ZipFile(io.BytesIO(data)) as package:
-            about = _about(package)
-            with package.open(LEDGER) as lines:
-                found = _write(part, lines)
-    except (zipfile.BadZipFile, zlib.error, EOFError, KeyError, UnicodeDecodeError) as error:
-        raise BadValue("zip", "", f"is damaged or no season ({error})", _NOT_OURS) from error
+    with _no_zip_of_ours(), zipfile.ZipFile(io.BytesIO(data)) as package:
+        about = _about(package)
+        with _open(package, LEDGER) as lines:
+            found = _write(part, lines)
     wanted = about.get("entries"), about.get("changes")
     if found != wanted:
         problem = (
@@ -120,13 +133,41 @@ def _fill(part: Path, data: bytes) -> None:
         raise BadValue("zip", LEDGER, problem, _NOT_OURS)
 
 
-def _about(package: zipfile.ZipFile) -> dict[str, Any]:
-    """Return what the zip says it is; refuse what can be seen before anything is unpacked."""
-    if sum(entry.file_size for entry in package.infolist()) > MOST_BYTES:
-        raise BadValue("zip", "", f"unpacks to more than {MOST_BYTES / 1e9:g} GB", _NOT_OURS)
+@contextmanager
+def _no_zip_of_ours() -> Iterator[None]:
+    """Put into words whatever zipfile raises about a zip that is damaged, or packed in ways that it doesn't know."""
     try:
-        about = json.loads(package.read(ABOUT))
-    except (KeyError, ValueError):
+        yield
+    except LoadcalcError:
+        raise
+    except _ODD as error:
+        raise BadValue("zip", "", f"is damaged or no season ({error})", _NOT_OURS) from error
+
+
+def _open(package: zipfile.ZipFile, name: str) -> IO[bytes]:
+    """Open one part, packed as we pack; zipfile reads no more of it than its directory says."""
+    part = package.getinfo(name)
+    if part.flag_bits & 1:
+        raise BadValue("zip", name, "is encrypted", _NOT_OURS)
+    if part.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
+        raise BadValue("zip", name, "is packed in a way that we never use", _NOT_OURS)
+    if part.file_size > MOST_BYTES[name]:
+        raise BadValue("zip", name, f"unpacks to more than {_size(MOST_BYTES[name])}", _NOT_OURS)
+    return io.BufferedReader(package.open(part), 1 << 16)  # type: ignore[type-var]  # its own reading by lines is slow
+
+
+def _size(number: int) -> str:
+    return f"{number / 1e6:g} MB" if number >= 1e6 else f"{number / 1e3:g} kB"
+
+
+def _about(package: zipfile.ZipFile) -> dict[str, Any]:
+    """Return what the zip says it is."""
+    try:
+        with _open(package, ABOUT) as file:
+            about = json.load(file)
+    except BadValue:
+        raise
+    except (KeyError, ValueError, RecursionError):
         about = None
     if not isinstance(about, dict) or about.get("what") != FORMAT:
         raise BadValue("zip", ABOUT, "does not say that this is a season", _NOT_OURS)
@@ -142,12 +183,13 @@ def _write(part: Path, lines: IO[bytes]) -> tuple[int, int]:
     with schema.in_words(part), closing(schema.create(part)) as db:
         db.execute("BEGIN")
         counted = [0, 0]
-        for number, line in enumerate(lines, start=1):
+        for number, line in enumerate(iter(lambda: lines.readline(MOST_LINE_BYTES), b""), start=1):
+            if len(line) == MOST_LINE_BYTES:
+                raise BadValue("line", number, f"has more than {_size(MOST_LINE_BYTES)}", _NOT_OURS, LEDGER)
             try:
                 counted[1] += _write_entry(db, json.loads(line))
-            except (ValueError, TypeError, KeyError, AttributeError, sqlite3.IntegrityError) as error:
-                problem = f"can't be used ({error})"
-                raise BadValue("line", number, problem, _NOT_OURS, LEDGER) from error
+            except _ODD_LINE as error:
+                raise BadValue("line", number, f"can't be used ({error})", _NOT_OURS, LEDGER) from error
             counted[0] += 1
         if not counted[0]:
             raise BadValue("ledger", LEDGER, "has no entry", _NOT_OURS)
@@ -156,17 +198,24 @@ def _write(part: Path, lines: IO[bytes]) -> tuple[int, int]:
         except seals.Broken as broken:
             problem = f"does not follow from the ones before it ({' '.join(broken.place)})"
             raise BadValue("change", broken.change, problem, _NOT_OURS, f"entry {broken.entry}") from broken
+        check_all(ledger.load(db))
         db.execute("COMMIT")
         db.execute("PRAGMA journal_mode = WAL")
     return counted[0], counted[1]
 
 
 def _write_entry(db: sqlite3.Connection, line: dict[str, Any]) -> int:
-    """Write one entry as it was; return how many changes it has."""
+    """Write one entry as it was; return how many changes it has. Only what an edit of a season writes is let in."""
     entry = [line[name] for name in _ENTRY]
-    datetime.datetime.fromisoformat(line["at"])
-    if not isinstance(line["id"], int):
-        raise ValueError("its id is not a whole number")
+    number, at, *texts, undoes = entry
+    _whole("its id", number)
+    if not all(isinstance(text, str) for text in (at, *texts)):
+        raise ValueError("at, who, kind, or note is not text")
+    when = datetime.datetime.fromisoformat(at)
+    if when.year not in YEARS or when.astimezone(datetime.UTC).isoformat(timespec="milliseconds") != at:
+        raise ValueError(f"{at} is not written as a season writes a time, or far from today")
+    if undoes is not None and _whole("what it undoes", undoes) >= number:
+        raise ValueError("it undoes one that isn't before it")
     db.execute(f"INSERT INTO entry ({', '.join(_ENTRY)}) VALUES (?, ?, ?, ?, ?, ?)", entry)
     rows = list(_change_rows(line))
     sql = f"INSERT INTO change (entry_id, {', '.join(_CHANGE)}) VALUES (?, ?, ?, ?, ?, ?, ?)"
@@ -176,7 +225,16 @@ def _write_entry(db: sqlite3.Connection, line: dict[str, Any]) -> int:
 
 def _change_rows(line: dict[str, Any]) -> Iterator[tuple[Any, ...]]:
     for number, subject, key, field, value, was in line["changes"]:
+        _whole("a change's id", number)
         if not all(isinstance(name, str) for name in (subject, key, field)):
             raise ValueError("a subject, key, or field is not text")
         texts = [None if part is None else _json(part) for part in (value, was)]
+        if value is not None and repr(stored(subject, field, value, key)) != repr(value):
+            raise ValueError(f"{subject} {key} {field} is not written as a season writes it")
         yield line["id"], number, subject, key, field, *texts
+
+
+def _whole(what: str, number: Any) -> int:
+    if type(number) is not int or not 1 <= number <= MOST_ID:
+        raise ValueError(f"{what} is not a whole number from 1 to 2**53")
+    return number
