@@ -130,6 +130,9 @@ def test_a_season_is_passed_on_as_an_absolute_folder(monkeypatch: pytest.MonkeyP
     ("arguments", "says"),
     [
         (["--season", "a-file"], "a season is a folder"),
+        (["--season", "x" * 300], "choose another"),
+        (["--season", "~nosuchuser"], "choose another"),
+        (["--season", ""], "choose another"),
         (["--port", "70000"], "70000 is not a port"),
         (["--port", "soon"], "soon is not a port"),
     ],

@@ -156,6 +156,10 @@ def test_the_zip_is_saved_and_brought_into_a_new_folder(desk: Desk, tmp_path: Pa
     panel.folder.value = "season"
     panel.bring_in(content, name)
     assert "Not imported from fern-gap" in panel.words.value
+    for name_of_none in ("x" * 300, "~nosuchuser"):
+        panel.folder.value = name_of_none
+        panel.bring_in(content, name)
+        assert "choose another" in panel.words.value
     panel.folder.value = "from zip"
     panel.bring_in(content[:500], name)
     assert "is damaged or no season" in panel.words.value

@@ -14,8 +14,9 @@ from pathlib import Path
 import pytest
 
 from loadcalc.model import BadValue, SeasonError
-from loadcalc.season import open_season, start_season
+from loadcalc.season import open_season, rebuild_season, restore_season, start_season
 from loadcalc.season.keep import opening as files
+from loadcalc.season.keep.archive import start_from_zip
 from loadcalc.season.keep.copies import keep_copy
 from tests.season_help import BLANK, DEMO, ROOT, added_up, contents, demo_folder, demo_season, kept, records
 
@@ -87,6 +88,24 @@ def test_what_is_not_there(tmp_path: Path) -> None:
     with pytest.raises(SeasonError, match=r"holds no season\.db.*start_season"):
         open_season(tmp_path)
     assert list(tmp_path.iterdir()) == []
+
+
+NO_FOLDER = ("x" * 300, "x/" * 3000, "~nosuchuser", "~nosuchuser/season", "a\x00b", "")
+
+
+@pytest.mark.parametrize("name", NO_FOLDER, ids=["long", "deep", "nobody's", "in nobody's", "a zero in it", "none"])
+def test_a_name_that_no_folder_can_have(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+    """Every door says it in one short sentence, and makes nothing."""
+    monkeypatch.chdir(tmp_path)
+    doors: tuple[Callable[[str], object], ...] = (
+        open_season, start_season, rebuild_season, restore_season, lambda folder: start_from_zip(folder, b""),
+        lambda tables: start_season("new", tables),
+    )  # fmt: skip
+    for door in doors:
+        with pytest.raises(SeasonError, match="choose another") as caught:
+            door(name)
+        assert len(str(caught.value)) < 200
+        assert not list(tmp_path.iterdir())
 
 
 def test_the_demo_tables_stay_as_they_are(tmp_path: Path) -> None:

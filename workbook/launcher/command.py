@@ -45,7 +45,13 @@ def parse(arguments: Sequence[str]) -> argparse.Namespace:
 
 
 def _folder(text: str) -> Path:
-    folder = Path(text).expanduser().absolute()
+    from loadcalc.model.errors import SeasonError
+    from loadcalc.season.keep.opening import folder_of  # the standard library alone, as all of this module
+
+    try:
+        folder = folder_of(text).absolute()
+    except SeasonError as error:
+        raise argparse.ArgumentTypeError(str(error)) from error
     if folder.exists() and not folder.is_dir():
         raise argparse.ArgumentTypeError(f"{text} is a file; a season is a folder")
     return folder

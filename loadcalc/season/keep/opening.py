@@ -19,7 +19,34 @@ from loadcalc.season.keep.copies import FOLDER, Copy, Keeper, copies, find_copy,
 from loadcalc.season.keep.upgrades import bring_forward
 from loadcalc.season.tables.text_tables import read_into
 
+_MOST_SHOWN = 60  # letters of a name that can't be
 BLANK = Path(__file__).resolve().parents[3] / "data" / "blank"
+
+
+def folder_of(name: str | Path) -> Path:
+    """Return the path of a folder, which need not be there.
+
+    Parameters
+    ----------
+    name : as typed; "~" stands for a home.
+
+    Raises
+    ------
+    SeasonError when no folder can have that name.
+    """
+    try:
+        path = Path(name).expanduser()
+        with contextlib.suppress(FileNotFoundError, NotADirectoryError):
+            path.stat()
+        if str(name):
+            return path
+        reason = "it is empty"
+    except RuntimeError:
+        reason = "there is no such user"
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+    shown = str(name) if len(str(name)) <= _MOST_SHOWN else f"{str(name)[:_MOST_SHOWN]}…"
+    raise SeasonError(f"{shown!r} can't be a folder's name ({reason}): choose another name")
 
 
 def open_season(folder: str | Path, who: str = "") -> Season:
@@ -34,7 +61,7 @@ def open_season(folder: str | Path, who: str = "") -> Season:
     ------
     SeasonError, which says what to do, when the folder holds no season that can be used.
     """
-    path = Path(folder).expanduser()
+    path = folder_of(folder)
     try:
         db = schema.connect(path, bring_forward)
         season = _proven(path, db, who or _user())
@@ -79,7 +106,7 @@ def rebuild_season(folder: str | Path, who: str = "") -> Season:
     ------
     DamagedFile, naming them, when entries are damaged that no copy holds; SeasonError when the folder can't be used.
     """
-    path = Path(folder).expanduser()
+    path = folder_of(folder)
     with contextlib.suppress(schema.DamagedFile):
         return open_season(path, who)
     with closing(gather(path / schema.FILE, [copy.path for copy in copies(path)])) as found:
@@ -113,7 +140,7 @@ def restore_season(folder: str | Path, name: str = "", who: str = "") -> Season:
     NotFound when there is no such copy; SeasonError when it is damaged, or when the season is of a newer program,
     read-only, or busy.
     """
-    path = Path(folder).expanduser()
+    path = folder_of(folder)
     chosen, unsound = _sound_copy(path, name)
     if (path / schema.FILE).exists():
         try:
@@ -166,7 +193,7 @@ def start_season(folder: str | Path, tables: str | Path = BLANK, who: str = "") 
     SeasonError when there is a season already or the folder can't be written to; BadValue, naming file, row,
     and column, for what the tables say.
     """
-    source = Path(tables).expanduser()
+    source = folder_of(tables)
     return make_season(folder, lambda part: _write(part, source, who or _user()), who)
 
 
@@ -183,7 +210,7 @@ def make_season(folder: str | Path, fill: Callable[[Path], None], who: str = "")
     ------
     SeasonError when there is a season already or the folder can't be written to; and what `fill` raises.
     """
-    path = Path(folder).expanduser()
+    path = folder_of(folder)
     _refuse_taken(path)
     made = _make_folder(path)
     try:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 from html import escape
-from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
@@ -12,6 +11,7 @@ import ipywidgets as widgets
 from loadcalc.model.errors import LoadcalcError
 from loadcalc.season.keep.archive import season_zip, start_from_zip
 from loadcalc.season.keep.copies import BY_HAND, Keeper, copies, find_copy, keep_copy, restore, what_differs
+from loadcalc.season.keep.opening import folder_of
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.forms import ROW, button, chooser, on_choice, refill, text_box
 from workbook.panels.desk.frame import STYLE, html_table, lines
@@ -157,9 +157,8 @@ class ZipPanel:
         if not typed:
             self.words.value = lines("Not imported: write the name of a new folder first.", alarm=True)
             return
-        folder = Path(typed).expanduser()
-        folder = folder if folder.is_absolute() else self.desk.season.folder.parent / folder
         try:
+            folder = self.desk.season.folder.parent / folder_of(typed)  # an absolute one stays what it is
             with start_from_zip(folder, content, self.desk.season.writer) as made:
                 count, title = made.version, made.title
         except LoadcalcError as error:
