@@ -24,6 +24,7 @@ from typing import IO, Any
 
 from loadcalc.model.errors import BadValue, LoadcalcError
 from loadcalc.model.quantities import SI
+from loadcalc.season import bounds
 from loadcalc.season.edit.store import Season
 from loadcalc.season.edit.truth import check_all
 from loadcalc.season.file import ledger, schema, seals
@@ -33,16 +34,13 @@ from loadcalc.season.tables.write import write_csv
 
 ABOUT, LEDGER, TABLES = "about.json", "ledger.jsonl", "tables"
 FORMAT = "season as plain text"
-# Unpacked. The ledger of ten busy years has 20 MB, and its longest line 0.1 MB (tests/bench/decade.py). A line is read
-# at once, and made of nothing but brackets takes some 40 times its length in memory.
-MOST_BYTES = {ABOUT: 64_000, LEDGER: 200_000_000}
-MOST_LINE_BYTES = 8_000_000
 MOST_ID = 2**53
 YEARS = range(1970, 2200)  # in which an entry can have been written, by however wrong a clock
 _TIME = (1980, 1, 1, 0, 0, 0)  # the same season makes the same zip, whenever it is made
 _ENTRY = ("id", "at", "who", "kind", "note", "undoes")
 _CHANGE = ("id", "subject", "key", "field", "value", "was")
 _NOT_OURS = "take a zip that was saved from a season's page, as it was saved"
+_MOST = {ABOUT: bounds.ABOUT_BYTES, LEDGER: bounds.LEDGER_BYTES}
 _ODD = (zipfile.BadZipFile, zlib.error, struct.error, EOFError, KeyError, ValueError, NotImplementedError, RuntimeError)
 _ODD_LINE = (ValueError, TypeError, KeyError, AttributeError, OverflowError, RecursionError, sqlite3.IntegrityError)
 
@@ -93,9 +91,8 @@ def _ledger_lines(db: sqlite3.Connection) -> tuple[list[str], int]:
     for row in db.execute(f"SELECT {', '.join(_ENTRY)} FROM entry ORDER BY id"):
         fields = [f"{_json(name)}: {_json(value)}" for name, value in zip(_ENTRY, row, strict=True)]
         lines.append(f'{{{", ".join(fields)}, "changes": [{", ".join(changes.get(row[0], ()))}]}}')
-        if len(lines[-1].encode()) >= MOST_LINE_BYTES:
-            problem = f"has more than {_size(MOST_LINE_BYTES)}, and could not come back out of a zip"
-            raise BadValue("ledger", f"entry {row[0]}", problem, "keep a copy of the season instead")
+        size, cure = len(lines[-1].encode()), "keep a copy of the season instead"
+        bounds.refuse_large(size, bounds.ENTRY_BYTES - 1, f"entry {row[0]}, as text", cure)
     return lines, count
 
 
@@ -151,13 +148,8 @@ def _open(package: zipfile.ZipFile, name: str) -> IO[bytes]:
         raise BadValue("zip", name, "is encrypted", _NOT_OURS)
     if part.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
         raise BadValue("zip", name, "is packed in a way that we never use", _NOT_OURS)
-    if part.file_size > MOST_BYTES[name]:
-        raise BadValue("zip", name, f"unpacks to more than {_size(MOST_BYTES[name])}", _NOT_OURS)
+    bounds.refuse_unpacking([part], _MOST[name], name, _NOT_OURS)
     return io.BufferedReader(package.open(part), 1 << 16)  # type: ignore[type-var]  # its own reading by lines is slow
-
-
-def _size(number: int) -> str:
-    return f"{number / 1e6:g} MB" if number >= 1e6 else f"{number / 1e3:g} kB"
 
 
 def _about(package: zipfile.ZipFile) -> dict[str, Any]:
@@ -183,9 +175,8 @@ def _write(part: Path, lines: IO[bytes]) -> tuple[int, int]:
     with schema.in_words(part), closing(schema.create(part)) as db:
         db.execute("BEGIN")
         counted = [0, 0]
-        for number, line in enumerate(iter(lambda: lines.readline(MOST_LINE_BYTES), b""), start=1):
-            if len(line) == MOST_LINE_BYTES:
-                raise BadValue("line", number, f"has more than {_size(MOST_LINE_BYTES)}", _NOT_OURS, LEDGER)
+        for number, line in enumerate(iter(lambda: lines.readline(bounds.ENTRY_BYTES), b""), start=1):
+            bounds.refuse_large(len(line), bounds.ENTRY_BYTES - 1, f"{LEDGER} line {number}", _NOT_OURS)
             try:
                 counted[1] += _write_entry(db, json.loads(line))
             except _ODD_LINE as error:
