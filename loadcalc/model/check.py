@@ -11,12 +11,20 @@ from loadcalc.model.errors import BadValue
 ROUNDING = 1e-9  # a tank's brim typed in gallons may differ from the tank in the last bit of a float
 
 
+def no_number(value: object) -> str:
+    """Return why `value` is no number that can be worked with, "" when it is one."""
+    if isinstance(value, bool) or not isinstance(value, numbers.Real):
+        return "is not a number"
+    try:
+        return "" if math.isfinite(value) else "is not a finite number"
+    except OverflowError:
+        return "is far out of any range"
+
+
 def number(field: str, value: float, low: float, high: float, unit: str, where: str = "") -> float:
     """Return `value` as a float when it is finite and within low..high [unit], give or take a float's last bits."""
-    if isinstance(value, bool) or not isinstance(value, numbers.Real):
-        raise BadValue(field, value, "is not a number", f"give a number of {unit or 'units'}", where)
-    if not math.isfinite(value):
-        raise BadValue(field, value, "is not a finite number", f"give a number of {unit or 'units'}", where)
+    if problem := no_number(value):
+        raise BadValue(field, value, problem, f"give a number of {unit or 'units'}", where)
     if not low - ROUNDING * abs(low) <= value <= high + ROUNDING * abs(high):
         span = f"is outside {low:g} to {high:g} {unit}".rstrip()
         raise BadValue(field, value, span, "check the number and its unit", where)

@@ -1,5 +1,7 @@
 """Named errors. Bad input raises one of these; an overload never does: it is a result."""
 
+MOST_SHOWN = 100  # characters of a value in a message
+
 
 class LoadcalcError(Exception):
     """Base of every error that this package raises on purpose."""
@@ -27,12 +29,19 @@ class BadValue(LoadcalcError, ValueError):
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""
-        shown = f"{self.value!r}" if isinstance(self.value, str) else f"{self.value}"
-        return f"{place}{self.field} {shown} {self.problem}; {self.cure}"
+        return f"{place}{self.field} {_shown(self.value)} {self.problem}; {self.cure}"
 
     def at(self, where: str) -> "BadValue":
         """Return the same error, saying where the value stands."""
         return type(self)(self.field, self.value, self.problem, self.cure, where)
+
+
+def _shown(value: object) -> str:
+    try:
+        text = repr(value) if isinstance(value, str) else str(value)
+    except ValueError:  # Python writes out no whole number of over 4300 digits
+        return "(thousands of digits)"
+    return text if len(text) <= MOST_SHOWN else f"{text[:MOST_SHOWN]}\u2026"
 
 
 class NotFound(LoadcalcError, LookupError):

@@ -6,19 +6,20 @@
     ('38 lb', '17.2 kg')
 
 A bare number is in the unit of its column. Whatever could mean two things is refused, with the two ways to
-write it: "1,234" (unless the caller tells what its comma is), "ton", an ounce in a column of volumes. Gallons,
-quarts and fluid ounces are US ones unless "imp" or "imperial" stands before them.
+write it: "1,234" (unless the caller tells what its comma is), "1.234" in a unit of which nobody writes thousandths (g,
+mm, mL; pieces) when both numbers may be, "ton", an ounce in a column of volumes. Gallons, quarts and fluid ounces are US ones unless "imp" or
+"imperial" stands before them.
 """
 
 from __future__ import annotations
 
-import math
 from fractions import Fraction
 
 from loadcalc.model import quantities_text as typed
+from loadcalc.model.check import no_number
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities_write import SI, US, Units, UnitScale, plain_number, units
-from loadcalc.model.unit_names import UnknownUnit, factor
+from loadcalc.model.unit_names import FINEST, UnknownUnit, factor
 
 __all__ = [
     "SI", "US", "UnitScale", "Units", "read_count", "read_density_kg_per_l", "read_length_m", "read_mass_kg",
@@ -137,8 +138,11 @@ def read_count(
         written = body.strip("x ")
     try:
         negative, found = typed.parts(written, decimal_comma=decimal_comma)
+        if found[0].unsettled:
+            raise typed.two_ways(found[0].unsettled)
     except typed.Unreadable as error:
-        raise BadValue(field, text, error.problem, "count whole pieces, such as 3", where) from None
+        cure = error.cure if "decimal" in error.problem else "count whole pieces, such as 3"
+        raise BadValue(field, text, error.problem, cure, where) from None
     number = found[0].number
     if len(found) > 1 or found[0].unit.rstrip(".").casefold() not in PIECES:
         raise BadValue(field, text, "is not a plain count", "count whole pieces, such as 3", where)
@@ -155,10 +159,8 @@ def _written(field: str, value: str | float, where: str) -> str:
     """Return a cell as text. A float becomes its shortest decimal: 38.1 is 38.1, not 38.10000000000000142."""
     if isinstance(value, str):
         return value
-    if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise BadValue(field, value, "is not a number", "give a number", where)
-    if not math.isfinite(value):
-        raise BadValue(field, value, "is not a finite number", "give a number", where)
+    if problem := no_number(value):
+        raise BadValue(field, value, problem, "give a number", where)
     return repr(value)
 
 
@@ -168,10 +170,10 @@ def _read(
 ) -> float:  # fmt: skip
     written = _written(field, text, where)
     # repr() of a float has a point and no grouping, whatever the column around it does.
-    settled = decimal_comma if isinstance(text, str) else None
+    settled = decimal_comma if isinstance(text, str) else False
     try:
         negative, found = typed.parts(written, decimal_comma=settled)
-        value = _total(dimension, found, unit)
+        value = _total(dimension, found, unit, high)
         worth = factor(dimension, found[0].unit or unit)
     except (typed.Unreadable, UnknownUnit) as error:
         raise BadValue(field, text, error.problem, error.cure, where) from None
@@ -185,9 +187,12 @@ def _read(
     return float(value)
 
 
-def _total(dimension: str, found: tuple[typed.TextPart, ...], unit: str) -> Fraction:
+def _total(dimension: str, found: tuple[typed.TextPart, ...], unit: str, high: float) -> Fraction:
     """Add the parts up in SI. Each part after the first comes to less than one of the unit before it."""
     worths = [factor(dimension, part.unit or unit) for part in found]
+    for part, worth in zip(found, worths, strict=True):
+        if part.unsettled and worth <= FINEST and part.number * 1000 * worth <= high:
+            raise typed.two_ways(part.unsettled)
     for index in range(1, len(found)):
         if found[index].number * worths[index] >= worths[index - 1]:
             raise typed.Unreadable(

@@ -1,6 +1,12 @@
 """From typed text to numbers and unit words, with nothing evaluated and nothing guessed.
 
 A quantity is one to three parts, each a number and a unit word: "38 lb", "2 1/2 gal", "6 ft 2 in", "17,2 kg".
+
+A digit of any script, full-width and mathematical ones included, is that digit; "½" is a half, with or without a
+whole before it; a raised 2 or 3 that ends the text behind a unit belongs to the unit ("ft³", "㎥"). Every other sign
+that means or holds a number (a footnote's ², ①, ₂, Ⅷ, ⒈) is refused, for folded into plain digits it would change the
+number: 38² would be 382. Invisible marks that spreadsheets leave behind are passed over; those that turn the direction
+of text are refused, for what is read would not be what is seen.
 """
 
 from __future__ import annotations
@@ -18,13 +24,18 @@ _MARKS = str.maketrans({
     "\u2019": "'", "\u2018": "'", "\u00b4": "'", "`": "'", "\u2032": "'",
     "\u201c": '"', "\u201d": '"', "\u201e": '"', "\u2033": '"', "\u00d7": "x", "\u2044": "/",
 })  # fmt: skip
+UNSEEN = "\u00ad\u200b\u200c\u200d\u2060\ufeff"  # zero-width marks that spreadsheets and web pages leave behind
+TURNING = "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"  # marks that turn the direction of text, for a class
+_ALIKE = ("<wide>", "<narrow>", "<square>", "<compat>")  # other ways to draw a character, with the same meaning
+_CUBE = re.compile(r"(?:(?<=[A-Za-z])[²³]|[\u33a0-\u33a6])(?=\s*$)")  # "ft³", and "㎠" to "㎦"
 
 _FRACTION = r"(?:(?P<whole>\d+)(?:\s+|-))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)(?![\d.,/])"
 _DECIMAL = r"(?P<decimal>(?:\d{1,3}(?: \d{3})+(?!\d)(?:[.,]\d+)?|[.,]?\d[\d.,]*)(?:[eE](?P<power>[+-]?\d+))?)"
 _WORD = r"(?!(?:and|to)\b)[^\W\d_]+"
 _UNIT = rf"(?P<unit>'|\"|\#|{_WORD}(?:[ ./*_-]+{_WORD})*\.?(?:\^?[23](?=\s*$))?)?"
 _PART = re.compile(rf"\s*(?:{_FRACTION}|{_DECIMAL})\s*{_UNIT}\s*")
-_JOINT = re.compile(r"(?:,|and\b|-)?\s*")
+_JOINT = re.compile(r"(?:,|and\b|(?P<dash>-))?\s*")
+_FEET = ("'", "ft", "feet", "foot")  # 6'-2" is how drawings write it; any other dash may be a minus
 _ABOUT = re.compile(r"^(?:~|≈|(?:about|approx|approximately|circa|ca|est)\b)|\?|\+/-|±", re.I)
 _RANGE = re.compile(r"\d\s*[A-Za-z]*\s*(?:-|\bto\b|\.\.+)\s*\d")
 _NOT_FINITE = re.compile(r"[+-]?\s*(nan|inf|infinity|∞)\b", re.I)
@@ -40,10 +51,14 @@ _DATE = re.compile(
 
 
 class TextPart(NamedTuple):
-    """A number and the unit word that stands behind it ("" when none does)."""
+    """A number and the unit word that stands behind it ("" when none does).
+
+    unsettled : the numeral when its lone point may part thousands and nobody told, as in "1.330"; else "".
+    """
 
     number: Fraction
     unit: str
+    unsettled: str = ""
 
 
 class Unreadable(Exception):
@@ -56,20 +71,27 @@ class Unreadable(Exception):
 
 
 def clean(text: str) -> str:
-    """Return `text` in plain characters: ASCII digits, marks and spaces, "½" as " 1/2"."""
-    if text.isascii():
-        return re.sub(r"\s+", " ", text.replace("`", "'").replace("''", '"')).strip()
-    out = []
-    for letter in text.translate(_MARKS):
-        if unicodedata.category(letter) == "Cf":  # zero-width marks that spreadsheets leave behind
-            continue
-        if unicodedata.decomposition(letter).startswith("<fraction>"):
-            letter = " " + unicodedata.normalize("NFKC", letter)
-        elif unicodedata.decimal(letter, None) is not None:
-            letter = str(unicodedata.decimal(letter))
-        out.append(letter)
-    plain = unicodedata.normalize("NFKC", "".join(out)).translate(_MARKS).replace("''", '"')
-    return re.sub(r"\s+", " ", plain).strip()
+    """Return `text` in plain characters: ASCII digits, marks and spaces, "½" as " 1/2 ".
+
+    A sign that holds a number and is no digit stays as it is, so that whoever reads on refuses it.
+    """
+    if not text.isascii():
+        seen = text.translate(dict.fromkeys(map(ord, UNSEEN)))
+        unit = _CUBE.sub(lambda found: unicodedata.normalize("NFKC", found[0]), seen)
+        text = "".join(map(_plain_letter, unit.translate(_MARKS)))
+    return re.sub(r"\s+", " ", text.translate(_MARKS).replace("''", '"')).strip()
+
+
+def _plain_letter(letter: str) -> str:
+    digit = unicodedata.decimal(letter, None)
+    if digit is not None:
+        return str(digit)
+    way = unicodedata.decomposition(letter).partition(" ")[0]
+    plain = unicodedata.normalize("NFKC", letter)
+    if way == "<fraction>" and plain[-1].isdigit():  # spaces part it from what stands beside it: "½7" is not 1/27
+        return f" {plain} "
+    holds_number = unicodedata.numeric(letter, None) is not None or re.search(r"\d", plain)
+    return plain if (way in _ALIKE or way[:1] != "<") and not holds_number else letter
 
 
 def parts(text: str, *, decimal_comma: bool | None = None) -> tuple[bool, tuple[TextPart, ...]]:
@@ -79,7 +101,7 @@ def parts(text: str, *, decimal_comma: bool | None = None) -> tuple[bool, tuple[
     ----------
     text : as typed, at most 80 characters.
     decimal_comma : settles "1,234" and "1.234" when nothing in the text does. True: the comma is the decimal
-        mark. False: the point is. None: "1,234" is refused, "1.234" is a little over one.
+        mark. False: the point is. None: "1,234" is refused, "1.234" is a little over one and said to be unsettled.
 
     Returns
     -------
@@ -97,10 +119,10 @@ def parts(text: str, *, decimal_comma: bool | None = None) -> tuple[bool, tuple[
         match = _PART.match(body, at)
         if match is None or len(found) == 3:
             raise _unclear(body)
-        found.append(TextPart(_number(match, decimal_comma), match["unit"] or ""))
+        found.append(_part(match, decimal_comma))
         at = match.end()
         if found[-1].unit and at < len(body):
-            at = _after_joint(body, at)
+            at = _after_joint(body, at, found[-1].unit)
     return negative, _joined(found, body)
 
 
@@ -112,6 +134,10 @@ def looks_like_date(text: str) -> bool:
 def _refuse_known_trouble(plain: str, body: str) -> None:
     if not plain:
         raise Unreadable("is empty")
+    if re.search(f"[{TURNING}]", plain):
+        raise Unreadable("holds a mark that turns the direction of text", "type it again, do not paste it")
+    if odd := [c for c in plain if not c.isascii() and unicodedata.numeric(c, None) is not None]:
+        raise Unreadable(f'has "{odd[0]}", which is no plain digit', 'write plain digits, such as "38 lb"')
     if _NOT_FINITE.match(plain):
         raise Unreadable("is not a finite number")
     if looks_like_date(plain):
@@ -130,10 +156,12 @@ def _unclear(body: str) -> Unreadable:
     return Unreadable("cannot be read as one number with a unit")
 
 
-def _after_joint(body: str, at: int) -> int:
+def _after_joint(body: str, at: int, unit: str) -> int:
     """Step over what may stand between two parts: "6 ft, 2 in", "12 lb and 4 oz", "6'-2"."""
     joint = _JOINT.match(body, at)
     after = joint.end() if joint else at
+    if joint and joint["dash"] and not (unit.casefold() in _FEET and " " not in body[at - 1 : after]):
+        raise Unreadable("has a dash between two parts, which may be a minus", 'write it as in "12 lb 4 oz"')
     if after == len(body):
         raise Unreadable("ends with a loose mark")
     return after
@@ -148,6 +176,12 @@ def _joined(found: list[TextPart], body: str) -> tuple[TextPart, ...]:
             raise _unclear(body)
         raise Unreadable("holds two numbers", 'give each its unit, such as "12 lb 4 oz"')
     return tuple(found)
+
+
+def _part(match: re.Match[str], decimal_comma: bool | None) -> TextPart:
+    digits, unit = match["decimal"], match["unit"] or ""
+    lone = bool(digits) and not match["power"] and "." in digits and not decimal_mark(digits)
+    return TextPart(_number(match, decimal_comma), unit, digits if lone and decimal_comma is None else "")
 
 
 def _number(match: re.Match[str], decimal_comma: bool | None) -> Fraction:
@@ -199,11 +233,16 @@ def numeral(digits: str, decimal_comma: bool | None = None) -> Fraction:
     body = digits.replace(" ", "")
     mark = decimal_mark(digits)
     if not mark and "," in body and decimal_comma is None:
-        whole, decimals = body.split(",")
-        cure = f'write "{whole}{decimals}" or "{whole}.{decimals}"'
-        raise Unreadable("may be thousands or a decimal", cure)
+        raise two_ways(body)
     mark = mark or ("," if decimal_comma else ".")
     return _as_decimal(body, mark) if mark in body else _as_grouped(body, "." if mark == "," else ",")
+
+
+def two_ways(digits: str) -> Unreadable:
+    """Return the refusal of "1,234" or "1.234", with one way to write each of the two numbers that asks nothing more."""
+    whole, decimals = re.split("[.,]", digits)
+    settled = decimals.rstrip("0") if decimals[-1] == "0" else f"{decimals}0"
+    return Unreadable("may be thousands or a decimal", f'write "{whole}{decimals}" or "{whole}.{settled or 0}"')
 
 
 def _as_decimal(body: str, mark: str) -> Fraction:

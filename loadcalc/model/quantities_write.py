@@ -12,7 +12,8 @@ import math
 from dataclasses import dataclass, field
 
 from loadcalc.model.errors import BadValue
-from loadcalc.model.unit_names import factor
+from loadcalc.model.quantities_text import decimal_mark
+from loadcalc.model.unit_names import FINEST, factor
 
 ENTRY_DIGITS = 6
 MINUS = "\u2212"
@@ -60,8 +61,10 @@ class UnitScale:
         return f"{self.number(si, grouped=grouped)} {self.unit}"
 
     def entry(self, si: float) -> str:
-        """Return the bare number for an editable cell, to six digits."""
-        return plain_number(self.value(si), digits=ENTRY_DIGITS)
+        """Return the bare number for an editable cell, to six digits; "1.2340" where "1.234" is asked about."""
+        text = plain_number(self.value(si), digits=ENTRY_DIGITS)
+        asked = self.si_per_unit <= float(FINEST) and "." in text and not decimal_mark(text.lstrip("-"))
+        return f"{text}0" if asked else text
 
     def half_digit(self, si: float) -> float:
         """Return half a unit of the last digit that :meth:`number` may show of `si` [SI]."""

@@ -16,6 +16,7 @@ from typing import Any
 POUND = Fraction(45_359_237, 100_000_000)  # [kg] exact, NIST SP 811 App. B.8 footnote 22
 INCH = Fraction(254, 10_000)  # [m] exact, NIST SP 811 App. B.8
 GALLON = 231 * INCH**3 * 1000  # [L] exact, NIST Handbook 44 App. C: 231 cubic inches
+FINEST = Fraction(1, 1000)  # of the SI unit; nobody writes thousandths of such a unit, so that 1.330 g may be 1330 g
 PSI = POUND * Fraction(980_665, 100_000) / INCH**2 / 1000  # [kPa] pound-force on a square inch, g_n exact
 
 

@@ -178,8 +178,22 @@ def test_thousands_or_decimals_are_refused_unless_settled() -> None:
     found = preview("ambiguous_thousands.csv")
     assert added(found) == {"Chair": (0.9, 2)}
     assert [refused.cure for refused in found.refused] == [
-        'write "1234" or "1.234"', 'write "2150" or "2.150"',
+        'write "1234" or "1.2340"', 'write "2150" or "2.15"',
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize("mark", [".", ","])
+def test_grams_with_a_mark_before_three_digits_are_asked_about(mark: str) -> None:
+    """1.330 g may be 1330 g: asked, as 1,330 is, unless another cell shows what the mark is."""
+    rows = f"Item;Weight (g);Length (mm);Width (mm);Height (mm)\nTent;1{mark}330;1{mark}200;300;200\nStove;850;;;\n"
+    found = preview_gear(read_table(rows.encode(), "crew.csv"), (), SI)
+    assert added(found) == {"Stove": (0.85, 1)}
+    assert {(refused.cell, refused.reason) for refused in found.refused} >= {("B2", "may be thousands or a decimal")}
+    assert 'write "1330" or "1.33"' in [refused.cure for refused in found.refused]
+
+    settled = rows + f"Pan;0{'.,'.replace(mark, '')}5;;;\n"
+    found = preview_gear(read_table(settled.encode(), "crew.csv"), (), SI)
+    assert added(found) == {"Tent": (1.33, 1), "Stove": (0.85, 1), "Pan": (0.0005, 1)}
 
 
 def test_odd_quotation_marks_swallow_no_row() -> None:

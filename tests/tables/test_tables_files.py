@@ -93,6 +93,13 @@ def test_numbers_texts_and_dates_of_a_spreadsheet() -> None:
     assert found.refused[0].text == "2024-05-03"
 
 
+def test_a_spreadsheet_number_keeps_its_point_among_decimal_commas() -> None:
+    """A number is no text: 1.234 beside a typed "12,5" is not 1234."""
+    made, _ = book([["Item", "Weight (g)"], ["Tent", "12,5"], ["Stove", 1.234], ["Pan", 1.33]])
+    found = preview(saved(made))
+    assert [row.item.mass_kg for row in found.added] == pytest.approx([0.0125, 0.001234, 0.00133], rel=1e-12)
+
+
 def test_formula_without_a_stored_result_is_refused() -> None:
     """A file written by a program holds formulas without results: they are no empty cells."""
     made, _ = book([["Item", "Weight (lb)"], ["Tent", "=5+7"], ["Stove", 9]])

@@ -8,14 +8,13 @@ new row in FIELDS.
 from __future__ import annotations
 
 import datetime
-import math
-import numbers
 import re
 from dataclasses import fields as dataclass_fields
 from dataclasses import is_dataclass
 from typing import Any
 
 from loadcalc.model import FuelTank, Limit, Place, Size
+from loadcalc.model.check import no_number
 from loadcalc.model.errors import BadValue
 
 TEXT, NUMBER, WHOLE, YES_NO, DATE = "text", "number", "whole number", "yes or no", "date"
@@ -226,7 +225,7 @@ def _text(field: str, value: Any, where: str) -> str:
 
 
 def _number(field: str, value: Any, where: str) -> float:
-    if isinstance(value, bool) or not isinstance(value, numbers.Real) or not math.isfinite(value):
+    if no_number(value):
         unit = unit_of(field)
         raise BadValue(
             field_word(field), value, "is not a number", f"give a number{f' of {unit}' * bool(unit)}", where

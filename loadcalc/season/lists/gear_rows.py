@@ -14,7 +14,7 @@ from loadcalc.season.lists import gear_cells as cells
 from loadcalc.season.lists.gear_cells import MassRead, Reading
 from loadcalc.season.lists.gear_words import MEASURES, WORDS
 from loadcalc.season.lists.list_columns import Columns
-from loadcalc.season.lists.raw_table import RawCell, RawRow, RawTable
+from loadcalc.season.lists.raw_table import NUMBER, RawCell, RawRow, RawTable
 
 HEAVIEST_ROW_KG = 40_000.0
 SIDES = ("length", "width", "height")
@@ -148,7 +148,10 @@ class _Reader:
         cell = self.cell(name)
         if cell is None or not (cell.text.strip() or needed):
             return None
-        return self._try(name, lambda: read(cell, self.rules.reading(name, self.row, self.where)))
+        how = self.rules.reading(name, self.row, self.where)
+        if cell.kind == NUMBER:  # a spreadsheet's own number has a point, whatever the texts around it have
+            how = how._replace(decimal_comma=False)
+        return self._try(name, lambda: read(cell, how))
 
     def mass(self) -> MassRead | None:
         """Return the mass in the mass column, also that of a whole list; for an item it is then a problem."""
