@@ -7,8 +7,8 @@
 
 A bare number is in the unit of its column. Whatever could mean two things is refused, with the two ways to
 write it: "1,234" (unless the caller tells what its comma is), "1.234" in a unit of which nobody writes thousandths (g,
-mm, mL; pieces) when both numbers may be, "ton", an ounce in a column of volumes. Gallons, quarts and fluid ounces are US ones unless "imp" or
-"imperial" stands before them.
+mm, mL; pieces) when both numbers may be, "ton", an ounce in a column of volumes. Gallons, quarts and fluid ounces are
+US ones unless "imp" or "imperial" stands before them.
 """
 
 from __future__ import annotations

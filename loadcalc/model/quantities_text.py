@@ -239,7 +239,7 @@ def numeral(digits: str, decimal_comma: bool | None = None) -> Fraction:
 
 
 def two_ways(digits: str) -> Unreadable:
-    """Return the refusal of "1,234" or "1.234", with one way to write each of the two numbers that asks nothing more."""
+    """Return the refusal of "1,234" or "1.234": each of the two numbers written so that it asks nothing more."""
     whole, decimals = re.split("[.,]", digits)
     settled = decimals.rstrip("0") if decimals[-1] == "0" else f"{decimals}0"
     return Unreadable("may be thousands or a decimal", f'write "{whole}{decimals}" or "{whole}.{settled or 0}"')

@@ -11,16 +11,13 @@ from itertools import islice
 
 from loadcalc.model.errors import BadValue
 from loadcalc.season import bounds
+from loadcalc.season.lists.formula_guard import as_typed
 from loadcalc.season.lists.gear_words import header_hits
 from loadcalc.season.lists.raw_table import RawCell, RawGrid, RawRow
 
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
 SAMPLE_ROWS = 60
 ODD_QUOTES = "the quotation marks do not add up, so each line is read on its own"
-# A text cell that begins with one of these could run as a formula when the file is opened in a spreadsheet,
-# so it is written with an apostrophe in front (see tables_out), which is taken off again here.
-FORMULA_STARTS = "=+\\-@\t\r\n\uff1d\uff0b\uff0d\uff20"
-_INERT = re.compile(f"'+[{FORMULA_STARTS}]")
 _MARKS = (  # UTF-32 before UTF-16: its mark begins with the same two bytes
     (b"\xff\xfe\x00\x00", "utf-32"), (b"\x00\x00\xfe\xff", "utf-32"),
     (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"), (b"\xef\xbb\xbf", "utf-8-sig"),
@@ -47,7 +44,7 @@ def read_text(
         notes.append(f"cells are separated by {SEPARATORS[separator]}")
     rows = []
     for number, values in enumerate(_records(text, separator, filename, notes), start=1):
-        cells = tuple(RawCell(_as_typed(value)) for value in values)
+        cells = tuple(RawCell(as_typed(value)) for value in values)
         if number <= skip or not any(cell.text.strip() for cell in cells):
             continue
         rows.append(RawRow(number, cells))
@@ -130,7 +127,3 @@ def _cut_line(line: str, separator: str) -> list[str]:
     except csv.Error:
         found = list(csv.reader([line], delimiter=separator, quoting=csv.QUOTE_NONE))
     return found[0] if found else []
-
-
-def _as_typed(value: str) -> str:
-    return value[1:] if _INERT.match(value) else value

@@ -1,27 +1,24 @@
 """The gear list as a file for spreadsheets, made so that reading it back changes nothing.
 
-A text that begins like a formula ("=cmd", "+1", "-x", "@x") is made inert: in CSV by an apostrophe in front,
-which reading takes off again; in XLSX by storing it as text. Numbers are bare and six digits long, under
-headers that name their unit. CSV has a point as decimal mark; a spreadsheet set to decimal commas reads XLSX
-more safely.
+A text that a spreadsheet could take for a formula is made inert: in CSV by an apostrophe, which reading takes off
+again (see :mod:`loadcalc.season.lists.formula_guard`); in XLSX by storing it as text. Numbers are bare and six
+digits long, under headers that name their unit. CSV has a point as decimal mark; a spreadsheet set to decimal commas
+reads XLSX more safely.
 """
 
 from __future__ import annotations
 
 import csv
 import io
-import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
 from loadcalc.model.quantities import Units
 from loadcalc.model.things import Item
+from loadcalc.season.lists.formula_guard import could_run, guarded
 from loadcalc.season.lists.gear_cells import tidy
-from loadcalc.season.lists.text_files import FORMULA_STARTS
 
 SHEET = "Gear"
-# An apostrophe that stands before such a text is doubled too, or reading would take it off.
-_COULD_RUN = re.compile(f"'*[{FORMULA_STARTS}]")
 _NUMBERS = ("mass each", "plus or minus", "count", "length", "width", "height")
 _WIDTHS = {"item": 36, "key": 24, "zone": 20, "kind": 16}
 
@@ -40,7 +37,7 @@ def write_gear_csv(items: Iterable[Item], units: Units, zones: Mapping[str, str]
     writer.writerow(gear_header(units))
     for item in items:
         row = _row(item, units, zones)
-        writer.writerow([value if name in _NUMBERS else inert(value) for name, value in row.items()])
+        writer.writerow([value if name in _NUMBERS else guarded(value) for name, value in row.items()])
     return b"\xef\xbb\xbf" + out.getvalue().encode("utf-8")
 
 
@@ -91,16 +88,6 @@ def _row(item: Item, units: Units, zones: Mapping[str, str]) -> dict[str, str]:
         "expendable": "yes" if item.expendable else "no", "zone": tidy(zones.get(item.key, "")),
         "key": tidy(item.key),
     }  # fmt: skip
-
-
-def could_run(text: str) -> bool:
-    """Whether a spreadsheet might take a text for a formula, or an apostrophe in front of it for the inert mark."""
-    return bool(_COULD_RUN.match(text))
-
-
-def inert(text: str) -> str:
-    """Return a text cell for CSV, with an apostrophe in front where it could run."""
-    return f"'{text}" if could_run(text) else text
 
 
 def _put(cell: Any, value: str, is_number: bool) -> None:

@@ -1,7 +1,7 @@
 """A season's tables as CSV and XLSX, made so that reading them back changes nothing.
 
-A text that begins like a formula ("=cmd", "+1", "-x", "@x", a tab) is made inert: in CSV by an apostrophe in
-front, which reading takes off again; in XLSX by storing it as text.
+A text that a spreadsheet could take for a formula is made inert: in CSV by an apostrophe, which reading takes off
+again (see :mod:`loadcalc.season.lists.formula_guard`); in XLSX by storing it as text.
 """
 
 from __future__ import annotations
@@ -15,8 +15,8 @@ from loadcalc.model.quantities import Units
 from loadcalc.season.file.fields import FIELDS
 from loadcalc.season.file.present import Present
 from loadcalc.season.file.schema import table_name
+from loadcalc.season.lists.formula_guard import could_run, guarded
 from loadcalc.season.tables.columns import TableColumn, columns
-from loadcalc.season.tables.gear_out import could_run, inert
 from loadcalc.season.tables.names import Names
 from loadcalc.season.tables.values import cut, escaped, row_texts
 
@@ -36,7 +36,7 @@ def write_csv(present: Present, subject: str, units: Units) -> bytes:
     writer.writerow([column.header for column in heads])
     for row in _rows(present, subject, heads):
         writer.writerow(
-            [text if head.is_number else inert(text) for head, text in zip(heads, row, strict=True)]
+            [text if head.is_number else guarded(text) for head, text in zip(heads, row, strict=True)]
         )
     return b"\xef\xbb\xbf" + out.getvalue().encode("utf-8")
 
