@@ -222,8 +222,8 @@ def test_damaged_spreadsheet_is_refused() -> None:
 def test_import_loads_no_spreadsheet_library() -> None:
     """Reading and writing tables loads nothing big until a spreadsheet is opened."""
     code = (
-        "import sys; from loadcalc.season import tables_in, tables_out;"
-        "tables_in.read_table(b'Item,Weight (lb)\\nTent,5');"
+        "import sys; from loadcalc.season.lists import gear_in; from loadcalc.season.tables import gear_out;"
+        "gear_in.read_table(b'Item,Weight (lb)\\nTent,5');"
         "print([name for name in ('openpyxl', 'pint', 'numpy', 'pandas') if name in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
