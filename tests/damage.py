@@ -99,7 +99,7 @@ def sound(base: Path) -> Sound:
         season.set_item("chainsaw", mass_kg=7.0)
         season.add_loadout("Sunday", like=FRIDAY)
         season.undo()
-        copy = keep_copy(season._db, folder, BY_HAND)
+        copy = keep_copy(season.db, folder, BY_HAND)
         then = rows(copy)
     with open_season(folder, who="Dov") as season:
         season.set_item("loppers", mass_kg=2.5)

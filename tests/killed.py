@@ -47,7 +47,7 @@ def copies(folder: Path, name: str, number: int, say: Say) -> None:
     """Make a few copies, and say each one's name once it was made."""
     with open_season(folder, who=name) as season:
         for _ in range(4):
-            say(keep_copy(season._db, folder, "by-hand").name)
+            say(keep_copy(season.db, folder, "by-hand").name)
 
 
 def forward(folder: Path, name: str, number: int, say: Say) -> None:

@@ -39,7 +39,7 @@ def demo_season(tmp_path: Path, *, durable: bool = True) -> Season:
     """Return an open copy of the demo season; without `durable` it doesn't wait for the disk."""
     season = open_season(demo_folder(tmp_path), who="Marta")
     if not durable:
-        season._db.execute("PRAGMA synchronous = OFF")
+        season.db.execute("PRAGMA synchronous = OFF")
     return season
 
 

@@ -15,6 +15,7 @@ from pathlib import Path
 from time import perf_counter
 
 from loadcalc.season import Season, open_season, start_season
+from loadcalc.season.story.trips import record_trip
 from tests.bench.timing import in_turns, ratio, spread, verdict
 from tests.season_help import DEMO, FRIDAY
 
@@ -44,7 +45,7 @@ def _edits(folder: Path, plain_file: Path) -> Iterator[str]:
         "PRAGMA journal_mode = WAL; PRAGMA synchronous = OFF; CREATE TABLE edit (value TEXT);"
     )
     with open_season(folder) as season:
-        season._db.execute("PRAGMA synchronous = OFF")
+        season.db.execute("PRAGMA synchronous = OFF")
         calls: dict[str, Callable[[], object]] = {
             **edits(season),
             "INSERT of one row": lambda: plain.execute("INSERT INTO edit (value) VALUES ('1')"),
@@ -61,7 +62,7 @@ def _edits(folder: Path, plain_file: Path) -> Iterator[str]:
 
 def _synced(season: Season, plain: sqlite3.Connection) -> tuple[float, float]:
     """Seconds on the wall [s] of one edit and of one insert, each synced to the disk."""
-    for db in (season._db, plain):
+    for db in (season.db, plain):
         db.execute("PRAGMA synchronous = FULL")
     start = perf_counter()
     season.set_item("chainsaw", mass_kg=1.0 + start % 400)
@@ -100,7 +101,7 @@ def build(folder: Path) -> None:
     """Make the season: every trip has a loadout like the last one's with some moves, then is recorded."""
     with start_season(folder, DEMO) as season:
         season.keeper = None
-        season._db.execute("PRAGMA synchronous = OFF")
+        season.db.execute("PRAGMA synchronous = OFF")
         with season.entry("A long list"):
             for number in range(ITEMS - len(season.gear)):
                 season.add_item(name=f"Thing {number}", mass_kg=0.1 + number % 7)
@@ -117,7 +118,7 @@ def build(folder: Path) -> None:
                 season.add_loadout(name, like=like, date=day)
                 for number in range(5):
                     season.stow(name, f"thing-{(trip * 7 + number) % 200}", ZONES[trip % 2])
-            season.record_trip(name, day, name, used=["chainsaw"], distance_km=100.0)
+            record_trip(season, name, day, name, used=["chainsaw"], distance_km=100.0)
             like = name
 
 

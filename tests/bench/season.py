@@ -34,7 +34,7 @@ def lines() -> Iterator[str]:
 
 def _measure(folder: Path) -> dict[str, list[float]]:
     season = start_season(folder / "season", DEMO)
-    season._db.execute("PRAGMA synchronous = OFF")
+    season.db.execute("PRAGMA synchronous = OFF")
     with season.entry("A long list"):
         for number in range(ITEMS - len(season.gear)):
             key = season.add_item(name=f"Thing {number}", mass_kg=0.1 * number)

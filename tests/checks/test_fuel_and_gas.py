@@ -17,6 +17,7 @@ from loadcalc.model import Loadout
 from loadcalc.model.quantities import US
 from loadcalc.plan.advice import Problem, checked, fewest_moves
 from loadcalc.season.story.due import checks_due
+from loadcalc.season.story.events import record_event
 from tests.advice_hand import CABIN as INSIDE
 from tests.advice_hand import ROOF, hand_problem, stowed
 from tests.season_help import FRIDAY, demo_season
@@ -379,7 +380,7 @@ def test_the_stamp_and_the_ledger_give_one_day(desk: Desk, after: str, kind: str
         desk, "LPG cylinder", RACK, check_kind=kind, **({"made_on": "2021-02-15"} if after == "made" else {})
     )
     if after != "made":
-        desk.season.record_event("lpg-cylinder", "inspected", "2021-02-15", method=after)
+        record_event(desk.season, "lpg-cylinder", "inspected", "2021-02-15", method=after)
     (due,) = (due for due in checks_due(desk.season) if due.key == "lpg-cylinder")
 
     assert due.on == datetime.date(2021 + years, 2, 15)

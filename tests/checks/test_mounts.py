@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from loadcalc.checks import evaluate
 from loadcalc.checks.mounts.bars import bar_shares, foot_loads_kg
 from loadcalc.checks.mounts.beam import beam_shares, points_of, stiff_shares
-from loadcalc.checks.mounts.carried import BarLoad, bar_loads
+from loadcalc.checks.ratings.carried import BarLoad, bar_loads
 from loadcalc.model import Carrier, Filled, Item, Limit, Liquid, Loadout, Place, Size, Stowed, Zone
 from loadcalc.model.carrier import Bar
 from loadcalc.model.errors import BadValue

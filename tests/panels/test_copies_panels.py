@@ -66,7 +66,7 @@ def test_the_list_tells_what_is_in_each_copy(desk: Desk) -> None:
     assert list(say.copy_rows(desk.season)) == []
     assert say.copies_said([]).startswith("No copy yet")
     desk.season.set_item("chainsaw", mass_kg=7.0)
-    first = keep_copy(desk.season._db, desk.season.folder, BY_HAND)
+    first = keep_copy(desk.season.db, desk.season.folder, BY_HAND)
     ((day, why, entries, newest),) = say.copy_rows(desk.season)
     assert (day[:10], why, entries) == (date.today().isoformat(), "made by hand", "2")
     assert newest.endswith("Chainsaw: mass")
@@ -90,7 +90,7 @@ def test_a_copy_is_restored_after_a_second_question(desk: Desk) -> None:
     """Asked, answered with no: nothing. Asked, answered with yes: one entry, and all is as it was."""
     panel = CopyPanel(desk)
     desk.season.set_item("chainsaw", mass_kg=7.0)
-    keep_copy(desk.season._db, desk.season.folder, BY_HAND)
+    keep_copy(desk.season.db, desk.season.folder, BY_HAND)
     then = records(desk.season)
     desk.season.set_item("chainsaw", mass_kg=9.0)
     desk.season.remove_item("loppers")
@@ -122,7 +122,7 @@ def test_a_question_is_withdrawn_when_the_season_changes(desk: Desk) -> None:
     """What was asked about no longer holds after an edit, so the answer is not taken."""
     panel = CopyPanel(desk)
     desk.season.set_item("chainsaw", mass_kg=7.0)
-    keep_copy(desk.season._db, desk.season.folder, BY_HAND)
+    keep_copy(desk.season.db, desk.season.folder, BY_HAND)
     desk.season.set_item("chainsaw", mass_kg=8.0)
     desk.reload()
     panel.ask.click()

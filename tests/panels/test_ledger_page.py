@@ -11,6 +11,7 @@ import pytest
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import SI, US
 from loadcalc.season.edit.diary import EVENT_KINDS
+from loadcalc.season.story.events import record_event
 from loadcalc.season.story.past import differences, inventory
 from loadcalc.season.story.totals import MassPoint, mass_points
 from tests.season_help import FRIDAY, demo_season
@@ -32,7 +33,7 @@ def desk(tmp_path: Path) -> Desk:
 
 def test_entries_are_filtered_and_tell_what_was_taken_back(desk: Desk) -> None:
     """Words, kind, and a limit narrow the list; an entry that was undone says by which."""
-    desk.season.record_event("chainsaw", "lent", DAY)
+    record_event(desk.season, "chainsaw", "lent", DAY)
     desk.season.set_item("rock-bar", mass_kg=8.0)
     desk.season.undo()
     entries = desk.season.entries()
@@ -46,7 +47,7 @@ def test_entries_are_filtered_and_tell_what_was_taken_back(desk: Desk) -> None:
 
 def test_changes_are_told_in_the_readers_units(desk: Desk) -> None:
     """A stowed item is named with its loadout; masses have their unit; absent values are a dash."""
-    desk.season.record_event("rock-bar", "weighed", DAY, mass_kg=8.0)
+    record_event(desk.season, "rock-bar", "weighed", DAY, mass_kg=8.0)
     rows = say.change_rows(desk.season.changes(2), desk.season, SI)
     assert ("item: Rock bar", "mass", "8.26 kg", "8 kg") in rows
     assert ("event: 2026-06-01 weighed Rock bar", "kind", "–", "weighed") in rows
@@ -163,7 +164,7 @@ def test_the_form_enters_a_weighing(desk: Desk) -> None:
 
 def test_history_tells_events_trips_and_edits(desk: Desk) -> None:
     """Newest first: what happened to the axe, the trip that broke it, and a rename."""
-    desk.season.record_event("felling-axe", "repaired", DAY, note="new handle", who="Dov")
+    record_event(desk.season, "felling-axe", "repaired", DAY, note="new handle", who="Dov")
     desk.season.set_item("felling-axe", name="Axe")
     rows = ledger_events.history_rows(desk.season, "felling-axe", US)
     assert ("2026-06-01", "repaired", "by Dov, new handle") in rows
@@ -176,7 +177,7 @@ def test_history_tells_events_trips_and_edits(desk: Desk) -> None:
 
 def test_gone_items_stay_in_the_chooser(desk: Desk) -> None:
     """Retired and removed items can still be looked at, and say so."""
-    desk.season.record_event("rock-bar", "retired", DAY)
+    record_event(desk.season, "rock-bar", "retired", DAY)
     desk.season.remove_item("loppers")
     names = [name for name, _ in ledger_events.item_options(desk.season)]
     assert {"Rock bar (retired)", "Loppers (removed)", "Folding table (lent)", "Chainsaw"} <= set(names)

@@ -14,7 +14,7 @@ from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import SI, US
 from loadcalc.season.story.due import Due, checks_due
 from loadcalc.season.story.totals import season_sums
-from loadcalc.season.story.trips import as_it_left
+from loadcalc.season.story.trips import as_it_left, record_trip
 from tests.season_help import FRIDAY, demo_season
 from tests.widget_help import inside, text_of, walk
 from workbook.panels.desk.desk import Desk
@@ -57,7 +57,7 @@ def test_the_trip_form_enters_a_trip(desk: Desk) -> None:
 
 def test_ticks_and_pieces_of_a_trip(desk: Desk) -> None:
     """A tick means all pieces, a number some; more than were carried is refused and changes nothing."""
-    desk.season.record_trip("North fork", "2026-05-15", FRIDAY)
+    record_trip(desk.season, "North fork", "2026-05-15", FRIDAY)
 
     def edit(column: str, text: str | bool, key: str = "loppers") -> None:
         ledger_trips.tick(desk.season, "North fork", Edit(kind="set", row_key=key, column=column, text=text))
@@ -82,7 +82,7 @@ def test_ticks_and_pieces_of_a_trip(desk: Desk) -> None:
 
 def test_the_trip_view_writes_through_its_tables(desk: Desk) -> None:
     """Ticking and measuring go into the ledger as entries of the kind “trip”."""
-    desk.season.record_trip("North fork", "2026-05-15", FRIDAY)
+    record_trip(desk.season, "North fork", "2026-05-15", FRIDAY)
     view = ledger_trips.trip_view(desk)
     tables = [w for w in walk(view) if hasattr(w, "_on_edit")]
     tables[0]._on_edit([Edit(kind="set", row_key="chainsaw", column="used", text=True)])

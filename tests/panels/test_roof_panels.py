@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from loadcalc.checks.gas import hazards
 from loadcalc.checks.lifting.hoist import Handling, lifts
-from loadcalc.checks.mounts.carried import bar_loads
+from loadcalc.checks.ratings.carried import bar_loads
 from loadcalc.checks.restraint.strapping import CFR, EN
 from loadcalc.checks.restraint.verdict import judge, tied_groups, untied
 from loadcalc.model import Place

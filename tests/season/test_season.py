@@ -254,7 +254,7 @@ def test_a_person_can_read_the_file(tmp_path: Path) -> None:
 def test_the_file_is_kept_the_careful_way(season: Season) -> None:
     """Write-ahead log, full sync, foreign keys, 5 s of patience, and a header that says what it is."""
     names = ("journal_mode", "synchronous", "foreign_keys", "busy_timeout", "application_id", "user_version")
-    pragmas = {name: season._db.execute(f"PRAGMA {name}").fetchone()[0] for name in names}
+    pragmas = {name: season.db.execute(f"PRAGMA {name}").fetchone()[0] for name in names}
 
     assert pragmas == {
         "journal_mode": "wal",
@@ -265,7 +265,7 @@ def test_the_file_is_kept_the_careful_way(season: Season) -> None:
         "user_version": 6,
     }
     with pytest.raises(sqlite3.IntegrityError, match="FOREIGN KEY"):
-        season._db.execute(
+        season.db.execute(
             "INSERT INTO change (entry_id, subject, key, field, value) VALUES (99, '', '', '', '1')"
         )
 

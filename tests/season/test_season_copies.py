@@ -79,11 +79,11 @@ def test_the_first_edit_of_a_day_keeps_a_copy(tmp_path: Path) -> None:
 def test_fourteen_days_are_kept(tmp_path: Path) -> None:
     """Each day with something new adds a copy, the oldest goes; copies of another sort stay."""
     with demo_season(tmp_path, durable=False) as season:
-        keep_copy(season._db, season.folder, "form-1", TODAY)
+        keep_copy(season.db, season.folder, "form-1", TODAY)
         for number in range(20):
             season.keeper = None
             season.set_item("chainsaw", mass_kg=1.0 + number)
-            assert copies.keep_daily(season._db, season.folder, TODAY + timedelta(days=number))
+            assert copies.keep_daily(season.db, season.folder, TODAY + timedelta(days=number))
         days = [(TODAY + timedelta(days=n)).isoformat() for n in range(19, 19 - MOST_DAILY, -1)]
         assert the_copies(season.folder) == [*((day, DAILY) for day in days), (TODAY.isoformat(), "form-1")]
         assert [look_into(copy).entries for copy in copies.copies(season.folder)[:2]] == [21, 20]
@@ -93,10 +93,10 @@ def test_a_day_without_anything_new_makes_no_copy(tmp_path: Path) -> None:
     """Looking at a season for a month doesn't push the copies out that hold something else."""
     with demo_season(tmp_path, durable=False) as season:
         season.keeper = None
-        assert not copies.keep_daily(season._db, season.folder, TODAY)  # the start alone can be started again
+        assert not copies.keep_daily(season.db, season.folder, TODAY)  # the start alone can be started again
         season.set_item("chainsaw", mass_kg=1.0)
         for number in range(30):
-            assert copies.keep_daily(season._db, season.folder, TODAY + timedelta(days=number))
+            assert copies.keep_daily(season.db, season.folder, TODAY + timedelta(days=number))
         assert the_copies(season.folder) == [(TODAY.isoformat(), DAILY)]
 
 
@@ -105,7 +105,7 @@ def test_a_copy_is_whole_while_others_write(tmp_path: Path) -> None:
     with demo_season(tmp_path) as here, open_season(tmp_path / "season") as there:
         with here.entry("Long"):
             here.set_item("chainsaw", mass_kg=7.0)
-            path = keep_copy(there._db, there.folder, "by-hand")
+            path = keep_copy(there.db, there.folder, "by-hand")
             here.set_item("loppers", mass_kg=7.0)
         assert look_into(find_copy(here.folder, path.name)).entries == 1
 
@@ -140,7 +140,7 @@ def test_restoring_makes_everything_as_it_was(tmp_path: Path) -> None:
     """After any edits, restoring a copy gives the very records of that day; the ledger keeps what came since."""
     with demo_season(tmp_path) as season:
         season.set_item("chainsaw", mass_kg=7.0)
-        path = keep_copy(season._db, season.folder, "by-hand")
+        path = keep_copy(season.db, season.folder, "by-hand")
         then, facts = records(season), kept(season.folder)
         season.remove_item("loppers")
         season.set_zone("Drawer left", name="Saw drawer")
@@ -164,7 +164,7 @@ def test_the_present_is_kept_before_a_restore(tmp_path: Path) -> None:
     """What was there when somebody restored is a copy of its own, which can be restored in turn."""
     with demo_season(tmp_path) as season:
         season.set_item("chainsaw", mass_kg=7.0)
-        path = keep_copy(season._db, season.folder, "by-hand")
+        path = keep_copy(season.db, season.folder, "by-hand")
         season.set_item("chainsaw", mass_kg=9.0)
         later = records(season)
         restore(season, path.name)
@@ -177,7 +177,7 @@ def test_other_notebooks_see_a_restore_and_lose_nothing(tmp_path: Path) -> None:
     """With another notebook on the same season: it sees the restore at once, and its next edit stands."""
     with demo_season(tmp_path) as here, open_season(tmp_path / "season") as there:
         here.set_item("chainsaw", mass_kg=7.0)
-        path = keep_copy(here._db, here.folder, "by-hand")
+        path = keep_copy(here.db, here.folder, "by-hand")
         there.set_item("loppers", mass_kg=2.0)
         assert restore(here, path.name) is not None
         assert records(here) == records(there)
@@ -190,7 +190,7 @@ def test_a_copy_that_is_no_good_is_refused(tmp_path: Path) -> None:
     """A copy that is not there, damaged, or newer than the program: said so, nothing written, nothing kept."""
     with demo_season(tmp_path) as season:
         season.set_item("chainsaw", mass_kg=7.0)
-        path = keep_copy(season._db, season.folder, "by-hand")
+        path = keep_copy(season.db, season.folder, "by-hand")
         season.set_item("chainsaw", mass_kg=8.0)
         before = contents(season.folder / "copies")
         with pytest.raises(NotFound, match=r"no copy of the season 'yesterday'; known: season-"):
@@ -225,7 +225,7 @@ def test_a_damaged_file_gives_way_to_a_copy(tmp_path: Path) -> None:
     """The message names the newest copy; restoring puts it in place and keeps the damaged file aside."""
     with demo_season(tmp_path) as season:
         season.set_item("chainsaw", mass_kg=7.0)
-        keep_copy(season._db, season.folder, DAILY)
+        keep_copy(season.db, season.folder, DAILY)
         then = records(season)
     folder = tmp_path / "season"
     _damage(folder)
@@ -245,7 +245,7 @@ def test_a_season_that_is_gone_comes_back_from_a_copy(tmp_path: Path) -> None:
     """With the file deleted, and only copies left, the newest one becomes the season; without any, none does."""
     with demo_season(tmp_path) as season:
         season.set_item("chainsaw", mass_kg=7.0)
-        keep_copy(season._db, season.folder, DAILY)
+        keep_copy(season.db, season.folder, DAILY)
         then = records(season)
     folder = tmp_path / "season"
     (folder / "season.db").unlink()
@@ -261,7 +261,7 @@ def test_restoring_a_sound_season_is_an_entry(tmp_path: Path) -> None:
     """The same call on a season that opens restores inside its ledger; nothing is moved away."""
     with demo_season(tmp_path) as season:
         season.set_item("chainsaw", mass_kg=7.0)
-        path = keep_copy(season._db, season.folder, "by-hand")
+        path = keep_copy(season.db, season.folder, "by-hand")
         season.set_item("chainsaw", mass_kg=8.0)
     with restore_season(tmp_path / "season", path.name, who="Dov") as season:
         assert [(entry.kind, entry.who) for entry in season.entries(1)] == [("restore", "Dov")]
@@ -272,7 +272,7 @@ def test_a_notebook_with_the_replaced_file_is_told(tmp_path: Path) -> None:
     """Who still holds the file that was set aside can't write into it any more: the edit is refused, not lost."""
     with demo_season(tmp_path) as here:
         here.set_item("chainsaw", mass_kg=7.0)
-        keep_copy(here._db, here.folder, DAILY)
+        keep_copy(here.db, here.folder, DAILY)
         (here.folder / "season.db").rename(tmp_path / "moved.db")
         with pytest.raises(SeasonError, match=r"moved away or replaced .* open the season again"):
             here.set_item("chainsaw", mass_kg=8.0)
@@ -289,7 +289,7 @@ def test_a_restore_that_fails_leaves_the_damaged_file(
     """When the disk has no room for the copy, the damaged file stays where it is, and no part is left."""
     with demo_season(tmp_path) as season:
         season.set_item("chainsaw", mass_kg=7.0)
-        keep_copy(season._db, season.folder, DAILY)
+        keep_copy(season.db, season.folder, DAILY)
     folder = tmp_path / "season"
     _damage(folder)
     before = contents(folder)
@@ -314,7 +314,7 @@ def test_what_a_killed_copy_left_is_cleared(tmp_path: Path) -> None:
         for part in (old, young):
             part.write_bytes(b"half of it")
         os.utime(old, (time.time() - 7200,) * 2)
-        keep_copy(season._db, season.folder, "by-hand")
+        keep_copy(season.db, season.folder, "by-hand")
         assert (old.exists(), young.exists()) == (False, True)
         assert all(copy.path.suffix == ".db" for copy in copies.copies(season.folder))
 
@@ -342,7 +342,7 @@ def test_a_fresh_start_has_no_copy_and_an_import_has(tmp_path: Path) -> None:
 def test_copies_of_one_second_have_names_of_their_own(tmp_path: Path) -> None:
     """Two copies of one sort in one second don't replace each other, and the newest comes first."""
     with demo_season(tmp_path) as season:
-        names = {keep_copy(season._db, season.folder, "by-hand").name for _ in range(3)}
+        names = {keep_copy(season.db, season.folder, "by-hand").name for _ in range(3)}
         found = copies.copies(season.folder)
         assert {copy.name for copy in found} == names
         assert {(copy.day, copy.why) for copy in found} == {(datetime.date.today(), "by-hand")}

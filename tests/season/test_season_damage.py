@@ -144,7 +144,7 @@ def test_a_copy_is_proven_before_it_is_called_one(tmp_path: Path) -> None:
         before = contents(season.folder / "copies")
         in_table(season.folder / "season.db", "change", "5.0", "9.0")
         with pytest.raises(DamagedFile, match="entry 2 is not what was written"):
-            keep_copy(season._db, season.folder, BY_HAND)
+            keep_copy(season.db, season.folder, BY_HAND)
         assert contents(season.folder / "copies") == before
 
 
@@ -152,9 +152,9 @@ def test_a_damaged_copy_is_never_restored(tmp_path: Path) -> None:
     """A digit of a copy's ledger has changed: by name it is refused; the newest sound one is taken, and told."""
     with demo_season(tmp_path) as season:
         season.set_item("chainsaw", mass_kg=5.0)
-        older = keep_copy(season._db, season.folder, BY_HAND)
+        older = keep_copy(season.db, season.folder, BY_HAND)
         season.set_item("chainsaw", mass_kg=6.25)
-        newer = keep_copy(season._db, season.folder, "before-restore")
+        newer = keep_copy(season.db, season.folder, "before-restore")
         season.set_item("chainsaw", mass_kg=7.5)
         in_table(newer, "change", "6.25", "9.25")
         for go in (restore, what_differs):
@@ -179,7 +179,7 @@ def test_the_page_of_copies_takes_any_damage(tmp_path: Path) -> None:
     """Every copy is damaged in a way of its own: the page opens, and asking about each says what is wrong with it."""
     with demo_season(tmp_path) as season:
         season.set_item("chainsaw", name=NAME, mass_kg=6.25)
-        made = [keep_copy(season._db, season.folder, why) for why in ("by-hand", "form-1", "form-2", "form-3")]
+        made = [keep_copy(season.db, season.folder, why) for why in ("by-hand", "form-1", "form-2", "form-3")]
         whole = made[0].read_bytes()
         made[0].write_bytes(whole.replace(b'"Saw of oak"', b'"Saw of \xff\xfek"'))
         made[1].write_bytes(whole.replace(b'"Saw of oak"', b'"Saw of oak '))
@@ -207,7 +207,7 @@ def test_a_season_without_damage_says_nothing(tmp_path: Path) -> None:
     """Opening, editing, undoing, restoring, and opening again leave seals that hold."""
     with demo_season(tmp_path) as season:
         season.set_item("chainsaw", mass_kg=6.25)
-        path = keep_copy(season._db, season.folder, BY_HAND)
+        path = keep_copy(season.db, season.folder, BY_HAND)
         season.remove_item("chainsaw")
         season.undo()
         season.remove_item("loppers")
@@ -216,4 +216,4 @@ def test_a_season_without_damage_says_nothing(tmp_path: Path) -> None:
     with open_season(tmp_path / "season") as season:
         assert season.notes == []
     with pytest.raises(SeasonError, match="no copy"):
-        keep_copy(season._db, tmp_path / "nowhere", BY_HAND)
+        keep_copy(season.db, tmp_path / "nowhere", BY_HAND)

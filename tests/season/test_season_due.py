@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from loadcalc.checks.intervals import check_kinds, later, methods, rule_after, rules
 from loadcalc.model import BadValue
 from loadcalc.season.story.due import checks_due, tire_made_on
+from loadcalc.season.story.events import record_event
 from tests.reference_rows import Row, case_id, rows
 from tests.season_help import demo_season
 
@@ -65,15 +66,15 @@ def test_the_newest_inspection_decides(tmp_path: Path) -> None:
             return next(d.on for d in checks_due(season) if d.key == "propane-cylinder")
 
         assert due() == day("2026-06-01")
-        season.record_event("propane-cylinder", "inspected", "2026-05-20", method="proof")
+        record_event(season, "propane-cylinder", "inspected", "2026-05-20", method="proof")
         assert due() == day("2036-05-20")
-        season.record_event("propane-cylinder", "inspected", "2020-05-20", method="volumetric")
+        record_event(season, "propane-cylinder", "inspected", "2020-05-20", method="volumetric")
         assert due() == day("2036-05-20")
-        season.record_event(
-            "propane-cylinder", "inspected", "2026-06-20", method="visual", until="2030-01-01"
+        record_event(
+            season, "propane-cylinder", "inspected", "2026-06-20", method="visual", until="2030-01-01"
         )
         assert due() == day("2030-01-01")
-        season.record_event("propane-cylinder", "retired", "2026-07-01")
+        record_event(season, "propane-cylinder", "retired", "2026-07-01")
         assert not [d for d in checks_due(season) if d.key == "propane-cylinder"]
 
 

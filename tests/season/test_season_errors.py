@@ -212,12 +212,12 @@ def test_a_full_disk_keeps_what_there_was(tmp_path: Path) -> None:
     """When there is no room, the edit is refused with the cure; later edits work once there is."""
     with demo_season(tmp_path) as season:
         before = records(season)
-        pages = season._db.execute("PRAGMA page_count").fetchone()[0]
-        season._db.execute(f"PRAGMA max_page_count = {pages}")  # SQLite then reports a full disk
+        pages = season.db.execute("PRAGMA page_count").fetchone()[0]
+        season.db.execute(f"PRAGMA max_page_count = {pages}")  # SQLite then reports a full disk
         with pytest.raises(SeasonError, match=r"disk is full.*make room"):
             season.set_item("chainsaw", name="Saw " * 20_000)
         assert records(season) == before
-        season._db.execute("PRAGMA max_page_count = 100000")
+        season.db.execute("PRAGMA max_page_count = 100000")
         season.set_item("chainsaw", count=2)
         assert season.version == 2
     assert kept(tmp_path / "season") == added_up(tmp_path / "season")
@@ -268,7 +268,7 @@ def test_a_write_that_fails_half_way_keeps_what_there_was(tmp_path: Path) -> Non
 def test_a_season_that_is_written_to_for_long_says_so(tmp_path: Path) -> None:
     """An edit that can't get its turn gives up with the cure, and is not half kept."""
     with demo_season(tmp_path) as here, open_season(tmp_path / "season") as there:
-        there._db.execute("PRAGMA busy_timeout = 20")
+        there.db.execute("PRAGMA busy_timeout = 20")
         with here.entry("Long"), pytest.raises(SeasonError, match=r"another notebook .* try again"):
             there.set_item("chainsaw", count=2)
         there.set_item("chainsaw", count=3)
@@ -279,7 +279,7 @@ def test_a_present_that_disagrees_is_noticed(tmp_path: Path) -> None:
     """`verify` finds a table that was changed behind the ledger's back."""
     with demo_season(tmp_path) as season:
         season.verify()
-        season._db.execute("UPDATE present SET value = '99' WHERE key = 'chainsaw' AND field = 'mass_kg'")
+        season.db.execute("UPDATE present SET value = '99' WHERE key = 'chainsaw' AND field = 'mass_kg'")
         with pytest.raises(SeasonError, match="disagree"):
             season.verify()
 
@@ -309,7 +309,7 @@ def test_a_season_is_for_its_owner_alone(tmp_path: Path) -> None:
     with start_season(tmp_path / "mine", DEMO) as season:
         season.set_item("chainsaw", mass_kg=7.0)
         season.set_item("chainsaw", mass_kg=8.0)
-        keep_copy(season._db, season.folder, "by-hand")
+        keep_copy(season.db, season.folder, "by-hand")
         files_of = [path for path in season.folder.rglob("*") if path.is_file()]
         assert len(files_of) >= 4
         assert {oct(path.stat().st_mode & 0o777) for path in files_of} == {"0o600"}

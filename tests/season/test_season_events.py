@@ -10,7 +10,7 @@ import pytest
 from loadcalc.model import BadValue, NotFound
 from loadcalc.season import Season, open_season
 from loadcalc.season.edit.diary import Poured, Took, poured_text, read_poured, read_took, took_text
-from loadcalc.season.story.events import correct_event
+from loadcalc.season.story.events import correct_event, record_event
 from loadcalc.season.story.totals import mass_points
 from tests.season_help import FRIDAY, demo_season
 
@@ -35,8 +35,8 @@ def on_board(season: Season) -> dict[str, int]:
 def test_a_weighing_sets_mass_and_doubt_in_the_same_entry(season: Season) -> None:
     """Half of the resolution is the doubt; the entry is one, of its own kind, and undo takes all of it back."""
     before = season.fields("item", "rock-bar")
-    key = season.record_event(
-        "Rock bar", "weighed", "2026-05-03", mass_kg=8.1, scale="quarry", resolution_kg=0.2, who="Dov"
+    key = record_event(
+        season, "Rock bar", "weighed", "2026-05-03", mass_kg=8.1, scale="quarry", resolution_kg=0.2, who="Dov"
     )
     entry = season.entries(1)[0]
     item = next(item for item in season.gear if item.key == "rock-bar")
@@ -52,8 +52,8 @@ def test_a_weighing_sets_mass_and_doubt_in_the_same_entry(season: Season) -> Non
 
 def test_an_older_weighing_told_late_changes_the_past_only(season: Season) -> None:
     """Last year's ticket, found in a pocket, never overwrites this year's mass."""
-    season.record_event("chainsaw", "weighed", "2026-05-03", mass_kg=7.0)
-    season.record_event("chainsaw", "weighed", "2025-11-03", mass_kg=6.8)
+    record_event(season, "chainsaw", "weighed", "2026-05-03", mass_kg=7.0)
+    record_event(season, "chainsaw", "weighed", "2025-11-03", mass_kg=6.8)
     assert season.fields("item", "chainsaw")["mass_kg"] == 7.0
     assert [point.mass_kg for point in mass_points(season, "chainsaw")][-2:] == pytest.approx(
         [6.894604024, 7.0], abs=1e-9
@@ -62,7 +62,7 @@ def test_an_older_weighing_told_late_changes_the_past_only(season: Season) -> No
 
 def test_lost_and_retired_leave_the_inventory_but_not_the_history(season: Season) -> None:
     """Off every loadout and out of the gear, its events and history still there, its name free again."""
-    season.record_event("chainsaw", "retired", "2026-06-01")
+    record_event(season, "chainsaw", "retired", "2026-06-01")
     assert "chainsaw" not in gear(season)
     assert "chainsaw" not in on_board(season)
     assert season.history("item", "chainsaw")[-1][1].value == "retired"
@@ -79,23 +79,23 @@ def test_lost_and_retired_leave_the_inventory_but_not_the_history(season: Season
 
 def test_lent_is_away_and_comes_back(season: Season) -> None:
     """Lent stays in the inventory with its state; returned and found clear it, whatever the order of entry."""
-    season.record_event("loppers", "lent", "2026-06-01", who="the hikers", until="2026-06-20")
+    record_event(season, "loppers", "lent", "2026-06-01", who="the hikers", until="2026-06-20")
     assert season.fields("item", "loppers")["state"] == "lent"
     assert "loppers" in gear(season)
-    season.record_event("loppers", "returned", "2026-06-19")
+    record_event(season, "loppers", "returned", "2026-06-19")
     assert "state" not in season.fields("item", "loppers")
-    season.record_event("loppers", "lost", "2026-06-05")
+    record_event(season, "loppers", "lost", "2026-06-05")
     assert "state" not in season.fields("item", "loppers")
 
 
 def test_some_of_several_are_lost_and_found(season: Season) -> None:
     """One of two loppers lost: one is left, on the loadout too; found again: two."""
-    season.record_event("loppers", "lost", "2026-06-01", count=1)
+    record_event(season, "loppers", "lost", "2026-06-01", count=1)
     assert season.fields("item", "loppers")["count"] == 1
     assert on_board(season)["loppers"] == 1
-    season.record_event("loppers", "found", "2026-06-02", count=1)
+    record_event(season, "loppers", "found", "2026-06-02", count=1)
     assert season.fields("item", "loppers")["count"] == 2
-    season.record_event("loppers", "lost", "2026-06-03", count=2)
+    record_event(season, "loppers", "lost", "2026-06-03", count=2)
     assert "loppers" not in gear(season)
     assert season.fields("item", "loppers")["count"] == 2
 
@@ -118,15 +118,15 @@ def test_what_cannot_be_is_refused_and_leaves_no_trace(
     """Each refusal names what is wrong; nothing is kept."""
     version = season.version
     with pytest.raises(BadValue, match=error):
-        season.record_event(item, kind, date, **fields)
+        record_event(season, item, kind, date, **fields)
     assert season.version == version
     with pytest.raises(NotFound):
-        season.record_event("no such thing", "lost", "2026-05-03")
+        record_event(season, "no such thing", "lost", "2026-05-03")
 
 
 def test_a_correction_is_a_new_entry(season: Season) -> None:
     """The wrong figure stays in the ledger; the item follows only while it still shows it."""
-    key = season.record_event("chainsaw", "weighed", "2026-05-03", mass_kg=70.0)
+    key = record_event(season, "chainsaw", "weighed", "2026-05-03", mass_kg=70.0)
     correct_event(season, key, mass_kg=7.0)
     assert season.fields("item", "chainsaw")["mass_kg"] == 7.0
     assert [c.value for _, c in season.history("event", key) if c.field == "mass_kg"] == [70.0, 7.0]
@@ -137,8 +137,8 @@ def test_a_correction_is_a_new_entry(season: Season) -> None:
 
 def test_two_events_of_one_day_stand_side_by_side(season: Season) -> None:
     """The second weighing of a day is not refused for its name, and is the one that holds."""
-    season.record_event("chainsaw", "weighed", "2026-05-03", mass_kg=7.0)
-    season.record_event("chainsaw", "weighed", "2026-05-03", mass_kg=7.1)
+    record_event(season, "chainsaw", "weighed", "2026-05-03", mass_kg=7.0)
+    record_event(season, "chainsaw", "weighed", "2026-05-03", mass_kg=7.1)
     assert season.events[-1].name == "2026-05-03 weighed Chainsaw (2)"
     assert season.fields("item", "chainsaw")["mass_kg"] == 7.1
 

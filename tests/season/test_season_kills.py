@@ -188,7 +188,7 @@ def test_kills_while_a_copy_is_restored(tmp_path: Path) -> None:
     """Killed while a damaged file gives way to a copy: restoring again always leads to what the copy holds."""
     with demo_season(tmp_path) as season:
         season.set_item("chainsaw", mass_kg=7.0)
-        keep_copy(season._db, season.folder, DAILY)
+        keep_copy(season.db, season.folder, DAILY)
         then = records(season)
     folder = tmp_path / "season"
     damaged = (folder / "season.db").read_bytes()[:9000]

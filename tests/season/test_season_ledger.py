@@ -102,7 +102,7 @@ def test_the_ledger_tells_any_earlier_day(tmp_path: Path) -> None:
         season.set_item("chainsaw", mass_kg=8.0)
         season.remove_item("loppers")
         sql = "SELECT subject, key, field, value FROM history WHERE entry_id <= ? ORDER BY id"
-        rows = season._db.execute(sql, (then,)).fetchall()
+        rows = season.db.execute(sql, (then,)).fetchall()
         earlier = {tuple(row[:3]): json.loads(row[3]) for row in rows}
         masses = [
             change.value for _, change in season.history("item", "chainsaw") if change.field == "mass_kg"

@@ -11,9 +11,10 @@ import pytest
 
 from loadcalc.checks import evaluate
 from loadcalc.season import Season
+from loadcalc.season.story.events import record_event
 from loadcalc.season.story.lessons import combined_doubt_kg, drifted, frees, never_used, used_per_person_day
 from loadcalc.season.story.totals import against_the_last, item_trips, mass_points, season_sums
-from loadcalc.season.story.trips import record_paper_trip, tick_trip
+from loadcalc.season.story.trips import record_paper_trip, record_trip, tick_trip
 from tests.season_help import BLANK, FRIDAY, demo_season
 
 LB_KG, GAL_L, MI_KM = 0.45359237, 3.785411784, 1.609344
@@ -83,7 +84,7 @@ def test_water_per_person_day_by_hand(season: Season) -> None:
 def test_a_can_that_nobody_measured_counts_for_nothing(season: Season) -> None:
     """A trip with one water can not measured on return says nothing of water, rather than too little."""
     before = {rate.what: rate for rate in used_per_person_day(season)}
-    season.record_trip("North fork", "2026-05-15", FRIDAY, back_l={"Water can 1": 0.0, "Bar oil jug": 1.0})
+    record_trip(season, "North fork", "2026-05-15", FRIDAY, back_l={"Water can 1": 0.0, "Bar oil jug": 1.0})
     after = {rate.what: rate for rate in used_per_person_day(season)}
     assert after["water"] == before["water"]
     assert after["oil"].per_person_day == pytest.approx((GAL_L - 1.0) / 3, rel=1e-9)
@@ -141,7 +142,7 @@ def test_one_items_history(season: Season) -> None:
 def test_a_weighing_found_late_holds_over_what_was_entered(season: Season) -> None:
     """The mass from the first list, entered today, is not drawn after a weighing of June that was told later."""
     assert [point.how for point in mass_points(season, "rock-bar")] == ["entered"]
-    season.record_event("rock-bar", "weighed", "2020-06-01", mass_kg=8.5)
+    record_event(season, "rock-bar", "weighed", "2020-06-01", mass_kg=8.5)
     points = mass_points(season, "rock-bar")
     assert [(point.how, point.mass_kg) for point in points] == [("weighed", 8.5)]
     season.set_item("rock-bar", mass_kg=8.7)

@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from loadcalc.model import LoadcalcError, Loadout, NotFound, SeasonError
 from loadcalc.season import Season, open_season
 from loadcalc.season.file.present import Present
-from loadcalc.season.story.events import correct_event
-from loadcalc.season.story.past import differences, inventory
-from loadcalc.season.story.trips import as_it_left, entry_at_departure, tick_trip
+from loadcalc.season.story.events import correct_event, record_event
+from loadcalc.season.story.past import differences, inventory, past_at
+from loadcalc.season.story.trips import as_it_left, entry_at_departure, record_trip, tick_trip
 from tests.season_help import FRIDAY, Facts, added_up, demo_season, kept
 from tests.strategies import STEADY
 
@@ -46,7 +46,7 @@ def steps() -> st.SearchStrategy[Step | str]:
     """What people enter, sensible and not."""
     return st.one_of(
         st.builds(
-            lambda i, k, d, m, c: lambda s: s.record_event(i, k, d, mass_kg=m, count=c),
+            lambda i, k, d, m, c: lambda s: record_event(s, i, k, d, mass_kg=m, count=c),
             ITEMS,
             KINDS,
             DAYS,
@@ -54,7 +54,7 @@ def steps() -> st.SearchStrategy[Step | str]:
             COUNTS,
         ),
         st.builds(
-            lambda o, d, u: lambda s: s.record_trip(f"Trip {d}", d, o, used=[u]), LOADOUTS, DAYS, ITEMS
+            lambda o, d, u: lambda s: record_trip(s, f"Trip {d}", d, o, used=[u]), LOADOUTS, DAYS, ITEMS
         ),
         st.builds(lambda i, m: lambda s: s.set_item(i, mass_kg=m), ITEMS, MASSES),
         st.builds(lambda i, z, c: lambda s: s.stow(FRIDAY, i, z, c), ITEMS, ZONES, COUNTS),
@@ -96,11 +96,11 @@ def test_every_entry_can_be_gone_back_to(
         season.verify()
         assert kept(season.folder) == added_up(season.folder)
         with open_season(season.folder) as fresh:
-            assert all(facts(fresh.past(version).present) == held for version, held in then.items())
+            assert all(facts(past_at(fresh, version).present) == held for version, held in then.items())
             for trip in fresh.trips:
                 if trip.key in left:
                     assert as_it_left(fresh, trip) == (
-                        fresh.past(trip.left_entry or 0).vehicle,
+                        past_at(fresh, trip.left_entry or 0).vehicle,
                         left[trip.key],
                     )
 
@@ -123,9 +123,9 @@ def test_the_steps_above_do_something(tmp_path: Path) -> None:
     """The random steps are not all refused: a sensible one of each sort is kept."""
     with demo_season(tmp_path, durable=False) as season:
         start = season.version
-        season.record_event("loppers", "lost", "2026-05-20", count=1)
-        season.record_trip("Trip 1", "2026-05-15", FRIDAY, used=["loppers"])
-        season.record_event("chainsaw", "weighed", "2026-06-01", mass_kg=7.25)
+        record_event(season, "loppers", "lost", "2026-05-20", count=1)
+        record_trip(season, "Trip 1", "2026-05-15", FRIDAY, used=["loppers"])
+        record_event(season, "chainsaw", "weighed", "2026-06-01", mass_kg=7.25)
         correct_event(season, season.events[-1].key, mass_kg=7.0)
         tick_trip(season, "Trip 1", used=["chainsaw"], broken={})
         assert season.version == start + 5
@@ -137,7 +137,7 @@ def test_a_trip_keeps_the_loadout_that_left(tmp_path: Path) -> None:
     """Whatever is moved, weighed, renamed, or removed afterwards, the loadout of then comes back."""
     with demo_season(tmp_path) as season:
         loadout, vehicle = season.loadout(FRIDAY), season.vehicle
-        season.record_trip("North fork", "2026-05-15", FRIDAY, until="2026-05-17")
+        record_trip(season, "North fork", "2026-05-15", FRIDAY, until="2026-05-17")
         season.set_item("chainsaw", mass_kg=9.0, name="Big saw")
         season.stow(FRIDAY, "rock-bar", "Drawer left")
         season.remove_item("loppers")
@@ -159,13 +159,13 @@ def test_a_trip_told_late_takes_the_loadout_of_its_departure(tmp_path: Path) -> 
         loadout = season.loadout(FRIDAY)
         season.stow(FRIDAY, "rock-bar", None)
         season.add_loadout("Sunday", like=FRIDAY)
-        season.record_trip("Late", "2026-05-15", FRIDAY, left_entry=departed, used=["Rock bar"])
+        record_trip(season, "Late", "2026-05-15", FRIDAY, left_entry=departed, used=["Rock bar"])
 
         assert as_it_left(season, season.trips[-1])[1] == loadout
         with pytest.raises(LoadcalcError, match="was not there yet at departure"):
-            season.record_trip("Later", "2026-05-15", "Sunday", left_entry=departed)
+            record_trip(season, "Later", "2026-05-15", "Sunday", left_entry=departed)
         with pytest.raises(LoadcalcError, match="was not carried on this trip"):
-            season.record_trip("Later", "2026-05-15", FRIDAY, used=["Rock bar"])
+            record_trip(season, "Later", "2026-05-15", FRIDAY, used=["Rock bar"])
         assert entry_at_departure(season, datetime.date(2001, 1, 1)) == 1
         assert entry_at_departure(season, datetime.date(9000, 1, 1)) == season.version
 
@@ -175,7 +175,7 @@ def test_a_trip_inside_an_entry_holds_what_the_entry_did_first(tmp_path: Path) -
     with demo_season(tmp_path) as season:
         with season.entry("Off we go"):
             season.stow(FRIDAY, "rock-bar", None)
-            season.record_trip("North fork", "2026-05-15", FRIDAY)
+            record_trip(season, "North fork", "2026-05-15", FRIDAY)
         loadout = season.loadout(FRIDAY)
         season.stow(FRIDAY, "rock-bar", "Drawer left")
 
@@ -196,14 +196,14 @@ def test_the_past_is_had_by_entry_day_or_time(tmp_path: Path) -> None:
     with demo_season(tmp_path) as season:
         season.set_item("chainsaw", mass_kg=7.0)
         first, last = season.entries()[-1], season.entries()[0]
-        assert season.past(last.at).entry_id == last.id
-        assert season.past(last.at.astimezone().date()).entry_id == last.id
-        assert facts(season.past(first.at).present) != facts(season.present)
-        assert season.past(last.id).gear == season.gear
-        assert season.past(last.id).loadouts[0] == season.loadouts[0]
+        assert past_at(season, last.at).entry_id == last.id
+        assert past_at(season, last.at.astimezone().date()).entry_id == last.id
+        assert facts(past_at(season, first.at).present) != facts(season.present)
+        assert past_at(season, last.id).gear == season.gear
+        assert past_at(season, last.id).loadouts[0] == season.loadouts[0]
         for when in (datetime.date(2001, 1, 1), 0, last.id + 1):
             with pytest.raises(NotFound):
-                season.past(when)
+                past_at(season, when)
 
 
 def test_inventory_before_the_ledger_goes_by_the_events(tmp_path: Path) -> None:
@@ -222,8 +222,8 @@ def test_inventory_on_a_day_of_the_ledger(tmp_path: Path) -> None:
     with demo_season(tmp_path) as season:
         today = season.entries(1)[0].at.astimezone().date()
         old = inventory(season)
-        season.record_event("chainsaw", "retired", today)
-        season.record_event("loppers", "lost", today, count=1)
+        record_event(season, "chainsaw", "retired", today)
+        record_event(season, "loppers", "lost", today, count=1)
         season.add_item(name="New saw", mass_kg=5.0)
         season.set_item("rock-bar", mass_kg=8.0)
 
@@ -237,10 +237,10 @@ def test_what_was_told_late_is_put_right(tmp_path: Path) -> None:
     """A weighing and a loss entered today for last month stand in last month's inventory, and are marked."""
     with demo_season(tmp_path) as season:
         season.add_item(name="Drill", mass_kg=2.0, count=3)
-        season.record_event("drill", "bought", "2026-03-01")
-        season.record_event("drill", "weighed", "2026-03-02", mass_kg=2.4, resolution_kg=0.1)
-        season.record_event("drill", "lost", "2026-03-10", count=1)
-        season.record_event("drill", "lent", "2026-03-20")
+        record_event(season, "drill", "bought", "2026-03-01")
+        record_event(season, "drill", "weighed", "2026-03-02", mass_kg=2.4, resolution_kg=0.1)
+        record_event(season, "drill", "lost", "2026-03-10", count=1)
+        record_event(season, "drill", "lent", "2026-03-20")
 
         def drill(day: datetime.date) -> Any:
             return next((line for line in inventory(season, day) if line.key == "drill"), None)
@@ -255,7 +255,7 @@ def test_what_was_told_late_is_put_right(tmp_path: Path) -> None:
 def test_a_day_that_ends_with_an_event_is_the_ledgers(tmp_path: Path) -> None:
     """An event inside the cut is no later telling: the line stands as the ledger had it."""
     with demo_season(tmp_path) as season:
-        key = season.record_event("rock-bar", "weighed", "2026-01-01", mass_kg=8.0)
+        key = record_event(season, "rock-bar", "weighed", "2026-01-01", mass_kg=8.0)
         today = season.entries(1)[0].at.astimezone().date()
         line = next(line for line in inventory(season, today) if line.key == "rock-bar")
         assert (line.mass_kg, line.told_later) == (8.0, False)

@@ -38,8 +38,8 @@ def rows() -> tuple[list[tuple[str, str, int]], list[tuple[str, str, str, str, i
         season.ride("Sunday", "dov", None)
         season.stow("Sunday", "loppers", "Drawer right", 1)
         season.set_fuel("Monday", 75.0)
-        born = season._db.execute("SELECT subject, key, born FROM thing").fetchall()
-        kept = season._db.execute("SELECT subject, key, field, value, entry_id FROM present").fetchall()
+        born = season.db.execute("SELECT subject, key, born FROM thing").fetchall()
+        kept = season.db.execute("SELECT subject, key, field, value, entry_id FROM present").fetchall()
     return born, kept
 
 
@@ -137,7 +137,7 @@ def test_what_a_refused_edit_leaves_is_what_the_file_has(tmp_path: Path) -> None
                 _add_and_fail(season, name)
         season.add_item(name="Zebra", mass_kg=1.0)
         season.add_item(name="Aardvark", mass_kg=1.0)
-        there = ledger.load(season._db)
+        there = ledger.load(season.db)
         assert season.present == there
         for subject in there.things:
             assert season.present.rows(subject) == there.rows(subject)

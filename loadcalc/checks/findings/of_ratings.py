@@ -16,8 +16,8 @@ from loadcalc.checks.findings.finding import (
     WEIGH_IN,
     Finding,
 )
-from loadcalc.checks.mounts.carried import bar_loads
 from loadcalc.checks.ratings.bars import bars_unjudged
+from loadcalc.checks.ratings.carried import bar_loads
 from loadcalc.checks.ratings.masses import Mass
 from loadcalc.checks.ratings.report import RatingResult, Report
 from loadcalc.checks.weighing.against_ratings import MAY_BE_OVER, HeldReading

@@ -54,9 +54,9 @@ class Book:
         self.folder = folder
         self.who = who
         self._path = folder / schema.FILE
-        self._db = db
+        self.db = db
         self._lock = RLock()
-        self._draft: EntryDraft | None = None
+        self.draft: EntryDraft | None = None
         self._present = Present()
         self._seen: int | None = None  # last entry that the present in memory holds; None: read it anew
         self._built: dict[str, Any] = {}
@@ -67,7 +67,7 @@ class Book:
     def close(self) -> None:
         """Close the file. Every edit is already kept; closing only tidies the folder."""
         with self._lock:
-            self._db.close()
+            self.db.close()
 
     def __enter__(self) -> Self:
         return self
@@ -91,20 +91,20 @@ class Book:
     @property
     def version(self) -> int:
         """Id of the newest entry; cheap, so that a page can poll it for what other kernels wrote."""
-        return self._ask(ledger.last_id)
+        return self.ask(ledger.last_id)
 
     @property
     def next_undo(self) -> Entry | None:
         """The entry that `undo` would take back now, or None."""
-        return self._ask(ledger.next_undo)
+        return self.ask(ledger.next_undo)
 
     def entries(self, limit: int | None = None) -> tuple[Entry, ...]:
         """Return the ledger's entries, newest first."""
-        return self._ask(lambda db: tuple(ledger.entries(db, limit)))
+        return self.ask(lambda db: tuple(ledger.entries(db, limit)))
 
     def entry_by(self, when: datetime.datetime) -> int:
         """Return the id of the newest entry written by `when`, 0 when there is none."""
-        return self._ask(lambda db: ledger.entry_by(db, when))
+        return self.ask(lambda db: ledger.entry_by(db, when))
 
     def present_at(self, entry_id: int) -> Present:
         """Return what the entries up to and with `entry_id` add up to. For reading only."""
@@ -112,12 +112,12 @@ class Book:
             if entry_id not in self._pasts:
                 if len(self._pasts) >= MOST_PASTS:
                     del self._pasts[next(iter(self._pasts))]
-                self._pasts[entry_id] = self._ask(lambda db: ledger.replay(db, entry_id))
+                self._pasts[entry_id] = self.ask(lambda db: ledger.replay(db, entry_id))
             return self._pasts[entry_id]
 
     def changes(self, entry_id: int) -> tuple[Change, ...]:
         """Return what one entry changed."""
-        return self._ask(lambda db: ledger.changes_of(db, entry_id))
+        return self.ask(lambda db: ledger.changes_of(db, entry_id))
 
     def verify(self) -> None:
         """Raise SeasonError unless the ledger is what was sealed, and the kept present what its changes add up to."""
@@ -126,7 +126,7 @@ class Book:
             present = ledger.load(db)
             return seals.intact(db, present.total) and present == ledger.replay(db)
 
-        if not self._ask(good):
+        if not self.ask(good):
             raise schema.DamagedFile(f"{self._path}: its tables disagree with its ledger: {schema.RESTORE}")
 
     def prove(self, mend: Callable[[sqlite3.Connection, Path], str]) -> None:
@@ -143,14 +143,14 @@ class Book:
         with self._lock:
             if not self._proven():
                 with schema.in_words(self._path):
-                    self.notes.append(mend(self._db, self._path))
+                    self.notes.append(mend(self.db, self._path))
                 self._take_in()
 
     def _proven(self) -> bool:
         try:
             with self._reading():
-                present = ledger.load(self._db)
-                self._seen = ledger.last_id(self._db) if seals.intact(self._db, present.total) else None
+                present = ledger.load(self.db)
+                self._seen = ledger.last_id(self.db) if seals.intact(self.db, present.total) else None
         except schema.DamagedFile:  # what can't be read isn't proven
             return False
         self._present = present
@@ -167,8 +167,8 @@ class Book:
         joins the outer one.
         """
         with self._lock:
-            if self._draft is not None:
-                yield self._draft
+            if self.draft is not None:
+                yield self.draft
                 return
             draft = EntryDraft(note, kind)
             with self._transaction(draft):
@@ -190,18 +190,18 @@ class Book:
         only : undo this entry and no other (what the button said); when another kernel has written since,
         raises SeasonError and takes nothing back.
         """
-        if self._draft is not None:
+        if self.draft is not None:
             raise SeasonError("an entry is still open: end its `with` block, then undo")
         draft = EntryDraft("", "undo")
         with self._lock, self._transaction(draft):
-            target = ledger.next_undo(self._db)
+            target = ledger.next_undo(self.db)
             if only is not None and (target is None or target.id != only):
                 raise SeasonError(
                     f"entry {only} is no longer the newest: look at what changed, then undo again"
                 )
             if target is not None:
                 draft.note, draft.undoes = f"Undo: {target.note}", target.id
-                for change in ledger.changes_of(self._db, target.id):
+                for change in ledger.changes_of(self.db, target.id):
                     self.put(change.subject, change.key, {change.field: change.was})
         return draft.entry
 
@@ -224,40 +224,40 @@ class Book:
     def present(self) -> Present:
         """What the entries add up to, other kernels' newest included. For reading only."""
         with self._lock:
-            if self._draft is None:
+            if self.draft is None:
                 self._take_in()
             return self._present
 
     def _take_in(self) -> None:
         """Bring the present in memory up to the file."""
         with self._reading():
-            newest = ledger.last_id(self._db)
+            newest = ledger.last_id(self.db)
             if newest == self._seen:
                 return
             self._built.clear()
             if self._seen is None:
-                self._present = ledger.load(self._db)
+                self._present = ledger.load(self.db)
             else:
-                for change in ledger.changes_since(self._db, self._seen):
+                for change in ledger.changes_since(self.db, self._seen):
                     self._present.put(*change[:4])
             self._seen = newest
 
     @contextmanager
     def _transaction(self, draft: EntryDraft) -> Iterator[None]:
         if self.keeper is not None:
-            self.keeper(self._db)
+            self.keeper(self.db)
         with schema.in_words(self._path):
-            self._db.execute("BEGIN IMMEDIATE")
+            self.db.execute("BEGIN IMMEDIATE")
         try:
             self._take_in()
-            self._draft = draft
+            self.draft = draft
             yield
             draft.entry = self._keep(draft)
         except BaseException:
             self._forget(draft)
             raise
         finally:
-            self._draft = None
+            self.draft = None
 
     def _keep(self, draft: EntryDraft) -> Entry | None:
         now = self._present
@@ -272,14 +272,14 @@ class Book:
         check(now, {(change.subject, change.key): None for change in changes})
         with schema.in_words(self._path):
             entry = ledger.append(
-                self._db,
+                self.db,
                 who=self.writer,
                 kind=draft.kind,
                 note=draft.note,
                 changes=changes,
                 undoes=draft.undoes,
             )
-            self._db.execute("COMMIT")
+            self.db.execute("COMMIT")
         self._seen = None if self._left_a_ghost(draft, changes) else entry.id
         return entry
 
@@ -299,33 +299,34 @@ class Book:
         for thing in draft.new:
             self._present.forget(*thing)
         self._built.clear()
-        if self._db.in_transaction:
+        if self.db.in_transaction:
             with schema.in_words(self._path):
-                self._db.execute("ROLLBACK")
+                self.db.execute("ROLLBACK")
 
     def _open_draft(self) -> EntryDraft:
-        if self._draft is None:
+        if self.draft is None:
             raise SeasonError(
                 "there is no open entry: edit inside `with season.entry(...)`, or use season.edit"
             )
-        return self._draft
+        return self.draft
 
-    def _ask(self, question: Callable[[sqlite3.Connection], T]) -> T:
+    def ask(self, question: Callable[[sqlite3.Connection], T]) -> T:
+        """Return what a question to the file finds, at one moment, whatever other kernels write meanwhile."""
         with self._lock, self._reading():
-            return question(self._db)
+            return question(self.db)
 
     @contextmanager
     def _reading(self) -> Iterator[None]:
         """Hold one state of the file over several questions."""
         with schema.in_words(self._path):
-            if self._db.in_transaction:
+            if self.db.in_transaction:
                 yield
                 return
-            self._db.execute("BEGIN")
+            self.db.execute("BEGIN")
             try:
                 yield
             finally:
-                self._db.execute("COMMIT")
+                self.db.execute("COMMIT")
 
     def _once(self, name: str, build: Callable[[Present], Any]) -> Any:
         """Return a record built from the present, built again only after a change."""

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Callable
 from dataclasses import fields as dataclass_fields
 from typing import Any
 
 from loadcalc.model import Carrier, Item, Limit, Liquid, Loadout, Occupant, Tire, Trailer, Vehicle, Zone
-from loadcalc.model.errors import NotFound
 from loadcalc.season.edit import diary, records
 from loadcalc.season.edit.aboard import Aboard
 from loadcalc.season.edit.diary import Event, Trip
 from loadcalc.season.file.fields import GONE
 from loadcalc.season.file.present import Present
-from loadcalc.season.story import events, trips
-from loadcalc.season.story.past import Past, end_of
 
 
 def _all(subject: str, build: Callable[..., Any]) -> Callable[[Present], tuple[Any, ...]]:
@@ -90,7 +86,7 @@ class Season(Aboard):
     @property
     def loadouts(self) -> tuple[Loadout, ...]:
         """The loadouts by date, those without a date last."""
-        return tuple(self._loadout(key) for key, _ in self._loadout_rows())
+        return tuple(self.loadout_of(key) for key, _ in self._loadout_rows())
 
     @property
     def loadout_names(self) -> tuple[str, ...]:
@@ -102,9 +98,10 @@ class Season(Aboard):
 
     def loadout(self, name: str) -> Loadout:
         """Return the loadout of that name."""
-        return self._loadout(self.find("loadout", name))
+        return self.loadout_of(self.find("loadout", name))
 
-    def _loadout(self, key: str) -> Loadout:
+    def loadout_of(self, key: str) -> Loadout:
+        """Return the loadout of that key."""
         found: Loadout = self._once(f"loadout {key}", lambda present: records.loadout(present, key))
         return found
 
@@ -126,27 +123,6 @@ class Season(Aboard):
 
         found: tuple[Trip, ...] = self._once("trips", build)
         return found
-
-    def record_event(self, item: str, kind: str, date: datetime.date | str, **fields: Any) -> str:
-        """Enter a dated event of an item; see :func:`loadcalc.season.story.events.record_event`."""
-        return events.record_event(self, item, kind, date, **fields)
-
-    def record_trip(self, name: str, date: datetime.date | str, loadout: str, **fields: Any) -> str:
-        """Enter a trip that was made; see :func:`loadcalc.season.story.trips.record_trip`."""
-        return trips.record_trip(self, name, date, loadout, **fields)
-
-    def past(self, when: int | datetime.date) -> Past:
-        """Return the season as its ledger stood at an entry (by id), or at the end of a day or at a time.
-
-        Raises NotFound when the ledger had not begun by then, or has no such entry.
-        """
-        if isinstance(when, datetime.datetime):
-            number = self.entry_by(when)
-        else:
-            number = self.entry_by(end_of(when)) if isinstance(when, datetime.date) else when
-        if not 1 <= number <= self.version:
-            raise NotFound("entry", str(when), ("1", "...", str(self.version)))
-        return Past(self.present_at(number), number)
 
     @property
     def units(self) -> str:

@@ -61,15 +61,15 @@ class Things(Book):
 
     def history(self, subject: str, key: str) -> tuple[tuple[Entry, Change], ...]:
         """Return every change of one thing (by key, also when it is gone) with its entry, oldest first."""
-        found = self._ask(lambda db: ledger.history(db, subject, key))
-        known = self._ask(lambda db: {number: ledger.entry(db, number) for number, _ in found})
+        found = self.ask(lambda db: ledger.history(db, subject, key))
+        known = self.ask(lambda db: {number: ledger.entry(db, number) for number, _ in found})
         return tuple((entry, change) for number, change in found if (entry := known[number]))
 
     def ever(self, subject: str) -> dict[str, str]:
         """Return the last name of every thing of a kind that there ever was, by its key."""
         present = self.present
         found: dict[str, str] = self._once(
-            f"ever {subject}", lambda _: self._ask(lambda db: ledger.names(db, subject))
+            f"ever {subject}", lambda _: self.ask(lambda db: ledger.names(db, subject))
         )
         return {
             key: present.name(subject, key) if present.get(subject, key) else name
@@ -81,7 +81,7 @@ class Things(Book):
         if subject not in NAMED:
             raise NotFound("kind of thing to add", subject, NAMED)
         with self.entry(f"{name}: added"):
-            key = self._new_key(subject, key or str(name))
+            key = self.new_key(subject, key or str(name))
             self.put(subject, key, self._linked(subject, {"name": name, **fields}))
         return key
 
@@ -127,11 +127,11 @@ class Things(Book):
                     name = present.name(subject, key)
                     raise BadValue(subject, name, f"is in use by {who}", "move it elsewhere first")
 
-    def _new_key(self, subject: str, name: str) -> str:
+    def new_key(self, subject: str, name: str) -> str:
         """A readable key that no thing of this subject ever had. Inside an entry only: no one else writes."""
         stem = re.sub(r"\W+", "-", name.casefold()).strip("-") or subject
         key, number = stem, 1
-        while self.present.get(subject, key) or ledger.key_used(self._db, subject, key):
+        while self.present.get(subject, key) or ledger.key_used(self.db, subject, key):
             number += 1
             key = f"{stem}-{number}"
         return key

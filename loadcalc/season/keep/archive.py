@@ -56,7 +56,7 @@ def season_zip(season: Season) -> bytes:
     ------
     BadValue when one entry is longer than a zip may bring back.
     """
-    lines, changes = season._ask(_ledger_lines)
+    lines, changes = season.ask(_ledger_lines)
     about = {
         "what": FORMAT, "form": schema.SCHEMA_VERSION, "entries": len(lines), "changes": changes,
         "encoding": "UTF-8", "units": "SI, named at the end of each field",

@@ -286,7 +286,7 @@ def restore(season: Book, name: str) -> Entry | None:
     then = _held(copy)
     if not _differences(season, then):
         return None
-    keep_copy(season._db, season.folder, BEFORE_RESTORE)
+    keep_copy(season.db, season.folder, BEFORE_RESTORE)
     with season.entry(f"Restored from the copy of {copy.day.isoformat()}", kind="restore") as draft:
         for (subject, key, field), value in _differences(season, then).items():
             season.put(subject, key, {field: value})

@@ -14,6 +14,7 @@ from loadcalc.model.vehicle import Vehicle
 from loadcalc.season.edit.store import Season
 from loadcalc.season.file.present import Fields
 from loadcalc.season.story.due import checks_due
+from loadcalc.season.story.past import past_at
 
 USUAL_DIVISION_KG = 10.0  # of a vehicle scale; common practice, no source
 PADS = "pad"  # in a scale's name: tickets from before there was a line for it say it so
@@ -118,5 +119,5 @@ def _weighed(
     ticket, fields = max(read, key=lambda row: (str(row[1].get("date", "")), row[1].get("left_entry", 0)))
     found = readings_against_ratings(vehicle, loadout, read_ticket(ticket_fields(season, ticket)))
     then = fields.get("left_entry")
-    repacked = then is not None and rides(season.past(int(then)).loadout(key)) != rides(loadout)
+    repacked = then is not None and rides(past_at(season, int(then)).loadout(key)) != rides(loadout)
     return found, repacked

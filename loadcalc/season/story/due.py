@@ -8,7 +8,6 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from loadcalc.checks.gas import kind_of
 from loadcalc.checks.gas_words import GAS, filled_once
@@ -16,12 +15,10 @@ from loadcalc.checks.intervals import CYLINDER, NO_CHECKS, Rule, rules
 from loadcalc.model.errors import BadValue
 from loadcalc.season.edit import records
 from loadcalc.season.edit.diary import Event
+from loadcalc.season.edit.store import Season
 from loadcalc.season.file.fields import GONE
 from loadcalc.season.file.present import Fields
 from loadcalc.season.story.events import of_item
-
-if TYPE_CHECKING:
-    from loadcalc.season.edit.store import Season
 
 SOON_DAYS = 60
 TIRES = {"front": "Front tires", "rear": "Rear tires", "spare": "Spare tire"}

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from loadcalc.model.errors import BadValue
 from loadcalc.season.edit import diary
+from loadcalc.season.edit.aboard import Aboard
 from loadcalc.season.edit.diary import MAY_WEIGH, STATE_AFTER, Event
 from loadcalc.season.file.fields import GONE
-
-if TYPE_CHECKING:
-    from loadcalc.season.edit.aboard import Aboard
 
 KNOWN_AFTER = {"weighed": "weighed", "bought": "label", "changed": "estimated", "repaired": "estimated"}
 

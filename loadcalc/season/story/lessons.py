@@ -6,15 +6,12 @@ import datetime
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
+from loadcalc.checks import Report
 from loadcalc.checks.weighing.scales import COVERAGE, quadrature, rectangular_u
 from loadcalc.season.edit.diary import Event, Trip
+from loadcalc.season.edit.store import Season
 from loadcalc.season.story.events import of_item
-
-if TYPE_CHECKING:
-    from loadcalc.checks import Report
-    from loadcalc.season.edit.store import Season
 
 OFTEN = 3
 KEPT_FOR_NEED = ("fire extinguisher", "first aid")  # carried in the hope of never using them

@@ -10,18 +10,16 @@ from __future__ import annotations
 import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from loadcalc.model import Item, Loadout, Vehicle
+from loadcalc.model.errors import NotFound
 from loadcalc.season.edit import records
 from loadcalc.season.edit.diary import STATE_AFTER, Event
+from loadcalc.season.edit.store import Season
 from loadcalc.season.file import ledger
 from loadcalc.season.file.fields import GONE
 from loadcalc.season.file.present import Fields, Present
 from loadcalc.season.story.events import of_item
-
-if TYPE_CHECKING:
-    from loadcalc.season.edit.store import Season
 
 FIRST_ENTRY = 1
 
@@ -88,6 +86,27 @@ def end_of(day: datetime.date) -> datetime.datetime:
     return datetime.datetime.combine(day, datetime.time.max).astimezone()
 
 
+def past_at(season: Season, when: int | datetime.date) -> Past:
+    """Return the season as its ledger stood.
+
+    Parameters
+    ----------
+    season : the season.
+    when : an entry by its id, or the end of a day, or a time.
+
+    Raises
+    ------
+    NotFound when the ledger had not begun by then, or has no such entry.
+    """
+    if isinstance(when, datetime.datetime):
+        number = season.entry_by(when)
+    else:
+        number = season.entry_by(end_of(when)) if isinstance(when, datetime.date) else when
+    if not 1 <= number <= season.version:
+        raise NotFound("entry", str(when), ("1", "...", str(season.version)))
+    return Past(season.present_at(number), number)
+
+
 def inventory(season: Season, day: datetime.date | None = None) -> tuple[Owned, ...]:
     """Return the inventory at the end of a day, what is lent, lost, and retired included with its state.
 
@@ -102,7 +121,7 @@ def inventory(season: Season, day: datetime.date | None = None) -> tuple[Owned, 
         return tuple(_owned(key, fields) for key, fields in season.present.rows("item"))
     cut = season.entry_by(end_of(day))
     base = season.present_at(cut or FIRST_ENTRY)
-    born = season._ask(lambda db: ledger.born(db, "event"))
+    born = season.ask(lambda db: ledger.born(db, "event"))
     events: dict[str, list[Event]] = {}
     for event in season.events:
         events.setdefault(event.item, []).append(event)

@@ -5,14 +5,11 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from loadcalc.season.edit.diary import Event, Trip
+from loadcalc.season.edit.store import Season
 from loadcalc.season.file.ledger import Change, Entry
 from loadcalc.season.story.events import of_item
-
-if TYPE_CHECKING:
-    from loadcalc.season.edit.store import Season
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from loadcalc.model import Loadout, Vehicle
 from loadcalc.model.errors import BadValue, SeasonError
 from loadcalc.season.edit import diary
 from loadcalc.season.edit.diary import Poured, Took, Trip, poured_text, took_text
-from loadcalc.season.story.past import Past, end_of
-
-if TYPE_CHECKING:
-    from loadcalc.season.edit.store import Season
+from loadcalc.season.edit.store import Season
+from loadcalc.season.story.past import Past, end_of, past_at
 
 ALL = -1  # as many as were carried
 Counts = Mapping[str, int] | Iterable[str]
@@ -52,9 +50,9 @@ def record_trip(
     """
     with season.entry(f"Trip: {name}", kind="trip") as draft:
         entry_id = left_entry or (season.version + 1 if draft.was else season.version)
-        past = Past(season.present, entry_id) if left_entry is None else season.past(left_entry)
+        past = Past(season.present, entry_id) if left_entry is None else past_at(season, left_entry)
         key = _loadout_key(past, season, loadout)
-        left = season._loadout(key) if left_entry is None else past.loadout(key)
+        left = season.loadout_of(key) if left_entry is None else past.loadout(key)
         items = _took(left, _counts(season, used), _counts(season, broken))
         liquids = _poured(
             left, {season.find("liquid", which): liters for which, liters in (back_l or {}).items()}
@@ -174,7 +172,7 @@ def as_it_left(season: Season, trip: Trip) -> tuple[Vehicle, Loadout]:
     """
     if trip.left_entry is None or not trip.loadout:
         raise SeasonError(f"{trip.name} was told from paper: no loadout stands in the ledger for it")
-    past = season.past(trip.left_entry)
+    past = past_at(season, trip.left_entry)
     return past.vehicle, past.loadout(trip.loadout)
 
 

@@ -42,7 +42,7 @@ def preview_table(season: Season, table: OwnTable, *, removing: bool = False) ->
     table : the file, from :func:`loadcalc.season.tables.read.read_own`.
     removing : whether what the file lacks is to be taken away.
     """
-    if season._draft is not None:
+    if season.draft is not None:
         raise SeasonError("an entry is still open: end its `with` block, then look at a table")
     found: list[TablePreview] = []
     try:
@@ -203,7 +203,7 @@ class _TableMerge:
         """Put what a row gives into the entry; take it back and refuse the row when that can't be true."""
         season, is_new = self.season, key not in self.known
         name = self._label(key, texts)
-        own = key or season._new_key(self.subject, name)
+        own = key or season.new_key(self.subject, name)
         before = {field: self.known.get(key, {}).get(field) for field in fields}
         try:
             if is_new and not any(value is not None for value in fields.values()):
@@ -261,7 +261,7 @@ class _TableMerge:
         return self.season.present.name(self.subject, key)
 
     def _check(self) -> None:
-        draft = self.season._draft
+        draft = self.season.draft
         assert draft is not None
         check(self.season.present, {(subject, key): None for subject, key, _ in draft.was})
 

@@ -103,7 +103,7 @@ class CopyPanel:
         """Make a copy by hand."""
         self.desk.keep_now()
         try:
-            path = keep_copy(self.desk.season._db, self.desk.season.folder, BY_HAND)
+            path = keep_copy(self.desk.season.db, self.desk.season.folder, BY_HAND)
         except LoadcalcError as error:
             self._settle(f"No copy was made: {error}", alarm=True)
             return

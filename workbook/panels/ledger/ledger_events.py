@@ -13,7 +13,7 @@ from loadcalc.model.quantities import Units, read_count, read_mass_kg
 from loadcalc.season import Season
 from loadcalc.season.edit.diary import EVENT_KINDS, MAY_WEIGH
 from loadcalc.season.story.due import check_kind
-from loadcalc.season.story.events import of_item
+from loadcalc.season.story.events import of_item, record_event
 from loadcalc.season.story.totals import item_trips, mass_points
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.forms import ROW, button, chooser, enter, on_choice, refill, text_box
@@ -123,8 +123,8 @@ def event_form(desk: Desk) -> widgets.Widget:
             when = miles.read_day(day.value)
             if not item.value:
                 raise BadValue("item", "", "is not chosen", "choose what it happened to")
-            desk.season.record_event(
-                item.value, kind.value, when, **read_event(kind.value, typed, desk.units)
+            record_event(
+                desk.season, item.value, kind.value, when, **read_event(kind.value, typed, desk.units)
             )
 
         if enter(desk, act):

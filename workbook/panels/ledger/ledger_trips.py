@@ -12,7 +12,7 @@ from loadcalc.model.quantities import Units, read_count, read_volume_l
 from loadcalc.season import Season
 from loadcalc.season.edit.diary import Trip
 from loadcalc.season.story.totals import against_the_last, season_sums
-from loadcalc.season.story.trips import ALL, entry_at_departure, pour_back, tick_item
+from loadcalc.season.story.trips import ALL, entry_at_departure, pour_back, record_trip, tick_item
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.edits import apply_edits
 from workbook.panels.desk.forms import ROW, button, chooser, enter, on_choice, refill, text_box
@@ -52,8 +52,7 @@ def trip_form(desk: Desk) -> widgets.Widget:
             day = miles.read_day(first.value, "first day")
             if not name.value.strip():
                 raise BadValue("trip", "", "has no name", "write what it is called")
-            desk.season.record_trip(
-                name.value.strip(), day, loadout.value,
+            record_trip(desk.season, name.value.strip(), day, loadout.value,
                 until=miles.read_day(last.value, "last day") if last.value.strip() else None,
                 left_entry=entry_at_departure(desk.season, day) if stood.value else None,
                 distance_km=miles.read_distance_km(far.value, desk.units),

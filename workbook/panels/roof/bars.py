@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ipywidgets as widgets
 
-from loadcalc.checks.mounts.carried import bar_loads
+from loadcalc.checks.ratings.carried import bar_loads
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.frame import html_table, lines, with_formulas
 from workbook.panels.desk.palette import MARKS

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from loadcalc.checks import Report
-from loadcalc.checks.mounts.carried import BarLoad, Carried, bar_loads
+from loadcalc.checks.ratings.carried import BarLoad, Carried, bar_loads
 from loadcalc.checks.ratings.masses import Mass
 from loadcalc.model import Carrier
 from loadcalc.model.quantities import Units

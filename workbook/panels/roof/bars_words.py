@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from loadcalc.checks.mounts.carried import BarLoad, Carried
 from loadcalc.checks.ratings.bars import bars_unjudged
+from loadcalc.checks.ratings.carried import BarLoad, Carried
 from loadcalc.model import Loadout
 from loadcalc.model.quantities import Units
 from workbook.panels.desk.palette import MARKS
