@@ -57,19 +57,24 @@ def _poured(loadout: Loadout) -> Iterator[Quantity]:
             keys = frozenset(filled.liquid.key for filled in mine)
             now, full = sum(f.fill_l for f in mine), sum(f.liquid.capacity_l for f in mine)
             yield line(
-                f"kind:{kind}", f"{kind.capitalize()} in all cans", "volume", (0.0, now, full), _pour(mine),
+                f"kind:{kind}", f"{kind.capitalize()} in all cans", "volume", (0.0, now, full), pour(mine),
                 touches=keys, kept=True,
             )  # fmt: skip
     for filled in loadout.liquids:
         span = (0.0, filled.fill_l, filled.liquid.capacity_l)
         yield line(
-            f"fill:{filled.liquid.key}", filled.liquid.name, "volume", span, _pour([filled]),
+            f"fill:{filled.liquid.key}", filled.liquid.name, "volume", span, pour([filled]),
             touches=frozenset({filled.liquid.key}), kept=True,
         )  # fmt: skip
 
 
-def _pour(mine: list[Filled]) -> Put:
-    """Below what is in them now all cans empty in proportion; above it, they fill up in proportion."""
+def pour(mine: list[Filled]) -> Put:
+    """How cans together are filled: below what is in them now all empty in proportion, above it they fill up so.
+
+    Parameters
+    ----------
+    mine : the cans, as they are filled now.
+    """
     now = sum(filled.fill_l for filled in mine)
     full = sum(filled.liquid.capacity_l for filled in mine)
 
@@ -152,12 +157,19 @@ def _people(vehicle: Vehicle, loadout: Loadout) -> Iterator[Quantity]:
         low_kg = min(LIGHT_PERSON_KG if who.kind == "person" else 0.0, who.mass_kg)
         span = (low_kg, who.mass_kg, max(HEAVY_PERSON_KG, who.mass_kg))
         yield line(
-            f"person:{who.key}", f"{who.name}, as dressed", "mass", span, _weigh(who.key),
+            f"person:{who.key}", f"{who.name}, as dressed", "mass", span, weigh(who.key),
             touches=frozenset({who.key}),
         )  # fmt: skip
 
 
-def _weigh(key: str) -> Put:
+def weigh(key: str) -> Put:
+    """How somebody is given another mass [kg].
+
+    Parameters
+    ----------
+    key : of the person or animal.
+    """
+
     def put(loadout: Loadout, value: float) -> Loadout:
         people = (replace(who, mass_kg=value) if who.key == key else who for who in loadout.people)
         return replace(loadout, people=tuple(people))

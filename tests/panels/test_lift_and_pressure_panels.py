@@ -38,7 +38,7 @@ def dial_of(desk: Desk, axle: str, where: str = "trail") -> Dial:
 
 def turned(desk: Desk, dial: Dial, value: float) -> Loadout:
     """The loadout with one dial turned."""
-    return trail_pressure.turned(desk.vehicle, desk.loadout, dial, value)
+    return dial.turned(desk.vehicle, desk.loadout, dial.si(value))[1]
 
 
 def test_dials_end_where_the_placard_begins(desk: Desk) -> None:
@@ -49,8 +49,8 @@ def test_dials_end_where_the_placard_begins(desk: Desk) -> None:
     assert placard_kpa is not None
     assert dial.si(dial.high) == pytest.approx(placard_kpa, rel=1e-9)
     assert dial.value == dial.high
-    assert trail_pressure.meant_kpa(dial, dial.high, desk.vehicle) is None
-    less_kpa = trail_pressure.meant_kpa(dial, dial.high - 1, desk.vehicle)
+    assert trail_pressure.meant_kpa(dial, dial.si(dial.high), desk.vehicle) is None
+    less_kpa = trail_pressure.meant_kpa(dial, dial.si(dial.high - 1), desk.vehicle)
     assert less_kpa == pytest.approx(placard_kpa - KPA_PER_PSI, rel=1e-9)
 
 
@@ -58,7 +58,7 @@ def test_a_road_dial_rests_at_the_placard_and_goes_beyond_it(desk: Desk) -> None
     """At the placard's 35 psi nothing of its own is kept; 38 psi counts for the tire's road rating and no other."""
     dial = dial_of(desk, "rear", "road")
     assert dial.value == pytest.approx(35.0, abs=1e-9)
-    assert trail_pressure.meant_kpa(dial, 35.0, desk.vehicle) is None
+    assert trail_pressure.meant_kpa(dial, dial.si(35.0), desk.vehicle) is None
     assert dial.high > 38.0
 
     before = desk.report.rating("tire:rear_left").limit_kg

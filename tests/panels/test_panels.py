@@ -1,16 +1,17 @@
 """The panels without a browser: what a slider or a cell does to the season, and what the page then shows."""
 
 import asyncio
-from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from loadcalc.model import Loadout, Vehicle
 from loadcalc.model.errors import BadValue, SeasonError
 from loadcalc.model.quantities import SI, US
 from tests.season_help import FRIDAY, demo_season
 from workbook.panels.desk import dials
-from workbook.panels.desk.board import Board, keep_dial
+from workbook.panels.desk.board import Board
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.frame import html_table
 from workbook.panels.desk.measure import measure_rows
@@ -37,6 +38,24 @@ def dial_of(desk: Desk, key: str) -> dials.Dial:
     return next(d for d in found if d.key == key)
 
 
+def turn(desk: Desk, dial: dials.Dial, value: float) -> None:
+    """Try one dial out, in the reader's unit."""
+    desk.try_out(*dial.turned(desk.vehicle, desk.loadout, dial.si(value)))
+
+
+def test_a_slider_that_rests_is_not_painted_again(desk: Desk) -> None:
+    """What was tried out stands on the page when it is kept; an undo is painted."""
+    painted: list[str] = []
+    desk.numbers.append(lambda: painted.append("numbers"))
+    desk.figures.append(lambda: painted.append("figures"))
+    dial = dial_of(desk, "tank")
+    Board(desk, lambda: {"": [dial]})._made["tank"].value = dial.low  # without an event loop it rests at once
+    assert desk.season.loadout(FRIDAY).fuel_l == 0.0
+    assert painted == ["numbers", "figures"]
+    desk.undo()
+    assert painted == ["numbers", "figures"] * 2
+
+
 def test_the_page_opens_on_the_latest_departure(desk: Desk) -> None:
     """The demo's later loadout is the one with the story."""
     assert desk.loadout_name == FRIDAY
@@ -48,7 +67,7 @@ def test_trying_out_writes_nothing(desk: Desk) -> None:
     before = desk.season.version
     person = desk.loadout.people[0]
     mass_kg = desk.report.mass_kg
-    desk.try_out(loadout=dials.turned(desk.loadout, dial_of(desk, f"person:{person.key}"), 250.0))
+    turn(desk, dial_of(desk, f"person:{person.key}"), 250.0)
     assert desk.report.mass_kg - mass_kg == pytest.approx(250 * POUND_KG - person.mass_kg, abs=1e-9)
     assert desk.season.version == before
 
@@ -57,7 +76,7 @@ def test_a_rested_slider_is_one_entry_and_undo_takes_it_back(desk: Desk) -> None
     """What was tried out is kept as one dated entry with a readable note."""
     before, fuel_l = desk.season.version, desk.loadout.fuel_l
     dial = dial_of(desk, "tank")
-    desk.keep_later("tank", "Fuel in the tank: 10 gal", lambda: keep_dial(desk, dial, 10.0, FRIDAY, ""))
+    desk.keep_later("tank", "Fuel in the tank: 10 gal", lambda: dial.keep(desk.season, FRIDAY, dial.si(10.0)))
     assert desk.season.version == before + 1
     assert desk.loadout.fuel_l == pytest.approx(10 * 3.785411784, abs=1e-9)
     assert desk.status == "Kept in the ledger: Fuel in the tank: 10 gal"
@@ -70,12 +89,7 @@ def test_the_browsers_rounding_of_a_slider_is_no_edit(desk: Desk) -> None:
     """Opening a page may not write to the ledger: a value within half a step of the kept one is no move."""
     before = desk.season.version
     tank = dial_of(desk, "tank")
-    board = Board(
-        desk,
-        lambda: {"": [dial_of(desk, "tank")]},
-        lambda d, v: None,
-        lambda d, v: lambda: keep_dial(desk, d, v, FRIDAY, ""),
-    )
+    board = Board(desk, lambda: {"": [dial_of(desk, "tank")]})
     board._made["tank"].value = tank.value - tank.step * 0.4
     assert desk.season.version == before
     board._made["tank"].value = tank.value - tank.step * 4
@@ -86,12 +100,13 @@ def test_what_cannot_be_is_said_and_neither_shown_nor_kept(desk: Desk) -> None:
     """A slider that leads to an impossible place says so in the status line."""
     before, report = desk.season.version, desk.report
 
-    def turn(dial: dials.Dial, value: float) -> None:
+    def off(vehicle: Vehicle, loadout: Loadout, value: float) -> tuple[Vehicle, Loadout]:
         raise BadValue("aft", value, "is outside -5 to 20 m", "check the number and its unit")
 
-    board = Board(desk, lambda: {"": [dial_of(desk, "tank")]}, turn, lambda d, v: lambda: pytest.fail("kept"))
+    dial = replace(dial_of(desk, "tank"), turned=off, keep=lambda *_: pytest.fail("kept"))
+    board = Board(desk, lambda: {"": [dial]})
     board._made["tank"].value = 1.0
-    assert desk.status.startswith("Not tried: aft 1.0")
+    assert desk.status.startswith("Not tried: aft 3.78")  # 1 gal
     assert (desk.season.version, desk.report) == (before, report)
 
 
@@ -117,7 +132,7 @@ def test_a_slider_moved_back_keeps_nothing(desk: Desk) -> None:
     """There and back again before it rests leaves no entry."""
     before = desk.season.version
     desk._waiting["tank"] = ("note", lambda: pytest.fail("it was moved back"))
-    board = Board(desk, lambda: {"": [dial_of(desk, "tank")]}, lambda d, v: None, lambda d, v: lambda: None)
+    board = Board(desk, lambda: {"": [dial_of(desk, "tank")]})
     tank = dial_of(desk, "tank")
     board._moved(tank, tank.value)
     desk.keep_now()
@@ -140,7 +155,7 @@ def test_moving_a_zones_point_moves_the_axles_by_the_lever(desk: Desk) -> None:
     dial = dials.zone_dials(desk.loadout, name, desk.units)[0]
     load_kg = desk.report.rating(f"zone:{name}").load_kg
     rear_kg, aft_m = desk.report.rear_axle_kg, desk.loadout.zone(name).place.aft_m
-    desk.try_out(loadout=dials.turned(desk.loadout, dial, dial.value + 10, name))
+    turn(desk, dial, dial.value + 10)
     shift_m = desk.loadout.zone(name).place.aft_m - aft_m
     assert shift_m == pytest.approx(0.254, abs=1e-9)
     assert desk.report.rear_axle_kg - rear_kg == pytest.approx(
@@ -152,22 +167,19 @@ def test_the_slider_of_a_side_says_the_side_in_words(desk: Desk) -> None:
     """No sign to misread: beside the slider, in the status line, and on the axles of the loadout that is kept."""
     name = "Roof platform rear"
 
-    def keep(dial: dials.Dial, value: float) -> Callable[[], None]:
-        return lambda: keep_dial(desk, dial, value, FRIDAY, name)
-
     def side() -> dict[str, list[dials.Dial]]:
         return {"": [dials.zone_dials(desk.loadout, name, desk.units)[1]]}
 
-    board = Board(
-        desk, side, lambda d, v: desk.try_out(loadout=dials.turned(desk.loadout, d, v, name)), keep
-    )
+    board = Board(desk, side)
     slider = board._made["zone:left"]
     assert slider.readout is False
     for inches, said in ((-15.0, "15 in right"), (13.0, "13 in left"), (0.0, "0 in")):
         slider.value = inches
         assert slider.description == f"Left or right of center: {said}"
         assert desk.status == f"Kept in the ledger: Left or right of center: {said}"
-        assert desk.season.loadout(FRIDAY).zone(name).place.left_m == pytest.approx(inches * 0.0254, abs=1e-12)
+        assert desk.season.loadout(FRIDAY).zone(name).place.left_m == pytest.approx(
+            inches * 0.0254, abs=1e-12
+        )
 
 
 def test_the_limit_that_a_cell_shows_is_what_it_reads_back(desk: Desk) -> None:
@@ -508,7 +520,9 @@ def test_what_is_taken_out_reads_back_as_no_change(desk: Desk, name: str) -> Non
 
 def test_a_cell_keeps_number_and_unit_mark_and_word_and_a_date_together() -> None:
     """What must not be torn apart at the end of a line is in one piece; all else, and markup, is as before."""
-    shown = html_table(("What",), [("made on 2021-05-31: ▲ over by 1,250.5 lb <b>",), ("12 gallons, 3 in a row",)])
+    shown = html_table(
+        ("What",), [("made on 2021-05-31: ▲ over by 1,250.5 lb <b>",), ("12 gallons, 3 in a row",)]
+    )
     for piece in ("2021-05-31", "▲ over", "1,250.5 lb"):
         assert f"<span class='k'>{piece}</span>" in shown
     assert "&lt;b&gt;" in shown

@@ -8,27 +8,19 @@ import ipywidgets as widgets
 
 from loadcalc.model.errors import LoadcalcError
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.dials import Dial, column, liquid_dials, people_dials, slider, turned, zone_dials
+from workbook.panels.desk.dials import Dial, column, liquid_dials, people_dials, slider, zone_dials
 
 
 class Board:
     """Titled columns of sliders over one desk.
 
-    dials : what to show now, by column title. turn : try one dial at a value. keep : write that to the season.
+    dials : what to show now, by column title. Each says itself how it is tried out and kept.
     The widgets are made anew only when the dials themselves are others (another loadout, other units).
     """
 
-    def __init__(
-        self,
-        desk: Desk,
-        dials: Callable[[], dict[str, list[Dial]]],
-        turn: Callable[[Dial, float], None],
-        keep: Callable[[Dial, float], Callable[[], None]],
-    ) -> None:
+    def __init__(self, desk: Desk, dials: Callable[[], dict[str, list[Dial]]]) -> None:
         self.desk = desk
         self._dials = dials
-        self._turn = turn
-        self._keep = keep
         self._made: dict[str, widgets.FloatSlider] = {}
         self._kept: dict[str, Dial] = {}
         self._shape: object = None
@@ -71,18 +63,19 @@ class Board:
     def _moved(self, dial: Dial, value: float) -> None:
         if self._quiet:
             return
-        kept = self._kept[dial.key]
+        desk, kept = self.desk, self._kept[dial.key]
         if same(kept, value):  # back where it was, or only the browser's rounding: nothing to keep
-            if self.desk.forget(dial.key):
-                self._turn(kept, kept.value)
+            if desk.forget(dial.key):
+                desk.try_out(*kept.turned(desk.vehicle, desk.loadout, kept.si(kept.value)))
             return
+        si, name = dial.si(value), desk.loadout_name
         try:
-            self._turn(dial, value)
+            desk.try_out(*dial.turned(desk.vehicle, desk.loadout, si))
         except LoadcalcError as error:
-            self.desk.say(f"Not tried: {error}")
+            desk.say(f"Not tried: {error}")
             return
-        self.desk.keep_later(
-            dial.key, f"{dial.label}: {dial.text(value)}", self._keep(dial, value)
+        desk.keep_later(
+            dial.key, f"{dial.label}: {dial.text(value)}", lambda: dial.keep(desk.season, name, si)
         )
 
 
@@ -111,15 +104,7 @@ def loadout_board(desk: Desk) -> widgets.Widget:
     def place_dials() -> dict[str, list[Dial]]:
         return {"Where one zone's load acts": zone_dials(desk.loadout, chooser.value, desk.units)}
 
-    def turn(dial: Dial, value: float) -> None:
-        desk.try_out(loadout=turned(desk.loadout, dial, value, chooser.value))
-
-    def keep(dial: Dial, value: float) -> Callable[[], None]:
-        zone, loadout = chooser.value, desk.loadout_name
-        return lambda: keep_dial(desk, dial, value, loadout, zone)
-
-    board = Board(desk, dials, turn, keep)
-    places = Board(desk, place_dials, turn, keep)
+    board, places = Board(desk, dials), Board(desk, place_dials)
 
     def another_zone(_: object) -> None:
         desk.keep_now()
@@ -131,18 +116,3 @@ def loadout_board(desk: Desk) -> widgets.Widget:
     return widgets.HBox(
         [board.view, right], layout=widgets.Layout(flex_flow="row wrap", align_items="flex-start")
     )
-
-
-def keep_dial(desk: Desk, dial: Dial, value: float, loadout: str, zone: str) -> None:
-    """Write one dial of the loadout board into the season."""
-    kind, _, key = dial.key.partition(":")
-    si = dial.si(value)
-    if kind == "tank":
-        desk.season.set_fuel(loadout, min(si, desk.season.vehicle.tank.capacity_l))
-    elif kind == "person":
-        desk.season.set_occupant(key, mass_kg=si)
-    elif kind == "fill":
-        full = next(liquid.capacity_l for liquid in desk.season.liquids if liquid.key == key)
-        desk.season.set_fill(loadout, key, min(si, full))
-    else:
-        desk.season.set_zone(zone, **{f"{key}_m": si})

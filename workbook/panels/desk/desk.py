@@ -49,7 +49,7 @@ class Desk:
         """The reader's units."""
         return units(self.season.units)
 
-    def try_out(self, *, vehicle: Vehicle | None = None, loadout: Loadout | None = None) -> None:
+    def try_out(self, vehicle: Vehicle | None = None, loadout: Loadout | None = None) -> None:
         """Show what would be, without writing anything."""
         self.vehicle = vehicle or self.vehicle
         self.loadout = loadout or self.loadout
@@ -93,7 +93,7 @@ class Desk:
         except LoadcalcError as error:
             self.reload(f"Not kept: {error}")
             return False
-        self.reload("" if draft.entry is None else f"Kept in the ledger: {draft.entry.note}")
+        self.reload("" if draft.entry is None else f"Kept in the ledger: {draft.entry.note}", repaint=False)
         return True
 
     def undo(self, named: Entry | None = None) -> bool:
@@ -128,13 +128,22 @@ class Desk:
         self.keep_now()
         self.do(lambda: self.season.set_setting(units=name), f"Units: {name}")
 
-    def reload(self, status: str = "") -> None:
-        """Read the season again and tell everyone."""
+    def reload(self, status: str = "", *, repaint: bool = True) -> None:
+        """Read the season again and tell everyone; without `repaint`, of the numbers only when they are others.
+
+        A slider that rests is kept as it was tried out: its numbers and charts are on the page already.
+        """
+        shown = self._numbers()
         self._read()
         self._tell(self.records)
-        self._tell(self.numbers)
-        self._tell(self.figures)
+        if repaint or self._numbers() != shown:
+            self._tell(self.numbers)
+            self._tell(self.figures)
         self.say(status)
+
+    def _numbers(self) -> tuple[object, ...]:
+        """All that a panel of numbers shows follows from these."""
+        return self.loadout_name, self.units, self.vehicle, self.loadout, self.report.findings
 
     def look(self) -> None:
         """Take in what another page has written, unless something of ours is waiting."""

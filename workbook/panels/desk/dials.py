@@ -5,14 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import ipywidgets as widgets
 
-from loadcalc.model import Filled, Loadout, Occupant, Place, Vehicle
+from loadcalc.model import Filled, Loadout, Occupant, Vehicle
 from loadcalc.model.quantities import Units, UnitScale
+from loadcalc.plan.levers import pour, weigh
+from loadcalc.season import Season
 
 SLIDE = widgets.Layout(width="100%", min_width="260px")
 NO_READOUT = widgets.Layout(width="calc(100% - 76px)", min_width="184px")  # its rail as long as the others'
+Turned = Callable[[Vehicle, Loadout, float], tuple[Vehicle, Loadout]]
+Keep = Callable[[Season, str, float], object]
 REACH_M = 0.6  # how far a zone's load point may be tried out from where it was entered
 
 
@@ -21,6 +26,8 @@ class Dial:
     """One slider: `value`, `low`, `high`, `step` in the unit of `scale`, as the reader sees them.
 
     say : an SI number in words, where a number and a unit don't tell it: "15 in right".
+    turned : vehicle and loadout as they would be at a value [SI]. keep : write a value [SI] into the season, for the
+        loadout of that name.
     """
 
     key: str
@@ -31,6 +38,8 @@ class Dial:
     high: float
     step: float
     say: Callable[[float], str] | None = None
+    turned: Turned = lambda vehicle, loadout, _: (vehicle, loadout)
+    keep: Keep = lambda season, loadout, si: None
 
     @property
     def unit(self) -> str:
@@ -47,7 +56,9 @@ class Dial:
 
     def called(self, value: float) -> str:
         """What stands beside the slider: its label with the unit, or with the number in words."""
-        return f"{self.label}, {self.unit}" if self.say is None else f"{self.label}: {self.say(self.si(value))}"
+        return (
+            f"{self.label}, {self.unit}" if self.say is None else f"{self.label}: {self.say(self.si(value))}"
+        )
 
 
 def mass_dial(key: str, label: str, kg: float, high_kg: float, units: Units) -> Dial:
@@ -81,10 +92,16 @@ def length_dial(
 
 def people_dials(loadout: Loadout, vehicle: Vehicle, units: Units) -> list[Dial]:
     """One dial for each person or animal on board."""
-    return [
-        mass_dial(f"person:{who.key}", f"{who.name} ({seat_word(who, vehicle)})", who.mass_kg, 160.0, units)
-        for who in loadout.people
-    ]
+
+    def dial(who: Occupant) -> Dial:
+        label = f"{who.name} ({seat_word(who, vehicle)})"
+        return replace(
+            mass_dial(f"person:{who.key}", label, who.mass_kg, 160.0, units),
+            turned=lambda vehicle, loadout, kg: (vehicle, weigh(who.key)(loadout, kg)),
+            keep=lambda season, _, kg: season.set_occupant(who.key, mass_kg=kg),
+        )
+
+    return [dial(who) for who in loadout.people]
 
 
 def seat_word(who: Occupant, vehicle: Vehicle) -> str:
@@ -93,56 +110,55 @@ def seat_word(who: Occupant, vehicle: Vehicle) -> str:
 
 
 def liquid_dials(loadout: Loadout, vehicle: Vehicle, units: Units) -> list[Dial]:
-    """The vehicle's own tank, then each can."""
-    tank = volume_dial("tank", "Fuel in the tank", loadout.fuel_l, vehicle.tank.capacity_l, units)
-    cans = [
-        volume_dial(f"fill:{f.liquid.key}", f.liquid.name, f.fill_l, f.liquid.capacity_l, units)
-        for f in loadout.liquids
-    ]
-    return [tank, *cans]
+    """The vehicle's own tank, then each can. A slider's last step may lie a rounding above the brim."""
+
+    def can(filled: Filled) -> Dial:
+        liquid = filled.liquid
+
+        def at_most(liters: float) -> float:
+            return min(liters, liquid.capacity_l)
+
+        return replace(
+            volume_dial(f"fill:{liquid.key}", liquid.name, filled.fill_l, liquid.capacity_l, units),
+            turned=lambda vehicle, loadout, liters: (vehicle, pour([filled])(loadout, at_most(liters))),
+            keep=lambda season, name, liters: season.set_fill(name, liquid.key, at_most(liters)),
+        )
+
+    brim_l = vehicle.tank.capacity_l
+    tank = replace(
+        volume_dial("tank", "Fuel in the tank", loadout.fuel_l, brim_l, units),
+        turned=lambda vehicle, loadout, liters: (vehicle, replace(loadout, fuel_l=min(liters, brim_l))),
+        keep=lambda season, name, liters: season.set_fuel(name, min(liters, brim_l)),
+    )
+    return [tank, *(can(filled) for filled in loadout.liquids)]
 
 
 def zone_dials(loadout: Loadout, zone_name: str, units: Units) -> list[Dial]:
     """How far aft, left, and up the load of one zone acts."""
     place = loadout.zone(zone_name).place
-    return [
-        length_dial("zone:aft", "Aft of front axle", place.aft_m, REACH_M, units),
-        replace(
-            length_dial("zone:left", "Left or right of center", place.left_m, REACH_M, units),
-            say=units.sideways,
-        ),
-        length_dial("zone:up", "Above the ground", place.up_m, REACH_M, units, low_m=0.0),
-    ]
 
+    def dial(axis: str, label: str, meters: float, **more: Any) -> Dial:
+        field = f"{axis}_m"
 
-def turned(loadout: Loadout, dial: Dial, value: float, zone_name: str = "") -> Loadout:
-    """Return the loadout as it would be with one dial at `value` (the reader's unit)."""
-    kind, _, key = dial.key.partition(":")
-    si = dial.si(value)
-    if kind == "tank":
-        return replace(loadout, fuel_l=si)
-    if kind == "person":
+        def turned(vehicle: Vehicle, loadout: Loadout, meters: float) -> tuple[Vehicle, Loadout]:
+            zones = (
+                replace(zone, place=replace(zone.place, **{field: meters}))
+                if zone.name == zone_name
+                else zone
+                for zone in loadout.zones
+            )
+            return vehicle, replace(loadout, zones=tuple(zones))
+
         return replace(
-            loadout, people=tuple(replace(p, mass_kg=si) if p.key == key else p for p in loadout.people)
-        )
-    if kind == "fill":
-        return replace(loadout, liquids=tuple(_filled(f, key, si) for f in loadout.liquids))
-    return replace(
-        loadout,
-        zones=tuple(
-            replace(z, place=_nudged(z.place, key, si)) if z.name == zone_name else z for z in loadout.zones
-        ),
-    )
+            length_dial(f"zone:{axis}", label, meters, REACH_M, units, more.pop("low_m", -math.inf)),
+            turned=turned, keep=lambda season, _, meters: season.set_zone(zone_name, **{field: meters}), **more,
+        )  # fmt: skip
 
-
-def _filled(filled: Filled, key: str, liters: float) -> Filled:
-    if filled.liquid.key != key:
-        return filled
-    return replace(filled, fill_l=min(liters, filled.liquid.capacity_l))
-
-
-def _nudged(place: Place, axis: str, meters: float) -> Place:
-    return Place(**{**{a: getattr(place, a) for a in ("aft_m", "left_m", "up_m")}, f"{axis}_m": meters})
+    return [
+        dial("aft", "Aft of front axle", place.aft_m),
+        dial("left", "Left or right of center", place.left_m, say=units.sideways),
+        dial("up", "Above the ground", place.up_m, low_m=0.0),
+    ]
 
 
 def slider(dial: Dial, moved: Callable[[Dial, float], None]) -> widgets.FloatSlider:

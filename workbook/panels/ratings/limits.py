@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
 import ipywidgets as widgets
 
 from loadcalc.checks import RatingResult, Report
-from loadcalc.model import Carrier, Limit, Loadout, Vehicle
+from loadcalc.model import Carrier, Limit, Loadout, Trailer, Vehicle
 from loadcalc.model.quantities import HEAVIEST_KG, Units
-from loadcalc.model.vehicle import CARRIER_LIMITS, VEHICLE_LIMITS
+from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
 from workbook.panels.desk.board import Board
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import Dial, mass_dial
@@ -22,6 +21,7 @@ from workbook.panels.desk.ratings_words import room
 from workbook.panels.ratings.find_it import WHERE
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
+EVERY_LIMIT = {**VEHICLE_LIMITS, **CARRIER_LIMITS, **TRAILER_LIMITS}
 UNKNOWN_WORDS = ("", "?", "not known", "unknown", "none")
 NOWHERE = "Ask its maker. Leave it empty until you know."
 ZONE_WHERE = "The zone's own maker: drawer, shelf, tie-down floor. Leave empty if nobody knows."
@@ -55,7 +55,7 @@ def limit_columns(units: Units) -> list[Column]:
 
 def editable_limits(report: Report) -> list[RatingResult]:
     """The ratings whose limit a person enters, in the order of the certification label, then roof, then zones."""
-    order = [*VEHICLE_LIMITS, *CARRIER_LIMITS, *(f"zone:{zone.name}" for zone in report.shares.loadout.zones)]
+    order = [*EVERY_LIMIT, *(f"zone:{zone.name}" for zone in report.shares.loadout.zones)]
     found = {rating.key: rating for rating in report.ratings}
     return [found[key] for key in order if key in found]
 
@@ -127,44 +127,47 @@ def limit_table(desk: Desk) -> EditTable:
     )
 
 
-def limit_dials(vehicle: Vehicle, carrier: Carrier | None, units: Units) -> dict[str, list[Dial]]:
-    """One dial for each limit of vehicle and carrier that is known; zero to one and a half times of it."""
-    columns: dict[str, list[Dial]] = {"Vehicle and axles": [], "Roof and roof rack": []}
-    for key, name in (*VEHICLE_LIMITS.items(), *CARRIER_LIMITS.items()):
-        source = vehicle if key in VEHICLE_LIMITS else carrier
-        limit_kg = source.limit(key).limit_kg if source is not None else None
-        if limit_kg is not None:
-            title = "Roof and roof rack" if "roof" in key or "carrier" in key else "Vehicle and axles"
-            columns[title].append(mass_dial(key, name, limit_kg, round(limit_kg * 1.5), units))
+def limit_dials(vehicle: Vehicle, loadout: Loadout, units: Units) -> dict[str, list[Dial]]:
+    """One dial for each limit that is known of vehicle, rack, and trailer; zero to one and a half times of it."""
+    columns: dict[str, list[Dial]] = {"Vehicle and axles": [], "Roof and roof rack": [], "Trailer": []}
+    owners: tuple[Vehicle | Carrier | Trailer | None, ...] = (vehicle, loadout.carrier, loadout.trailer)
+    known = {key: limit for owner in owners if owner for key, limit in owner.limits.items()}
+    for key in EVERY_LIMIT:
+        if key in known and known[key].limit_kg is not None:
+            columns[_column(key)].append(_dial(key, known[key], units))
     return columns
+
+
+def _column(key: str) -> str:
+    if key in TRAILER_LIMITS:
+        return "Trailer"
+    return "Roof and roof rack" if "roof" in key or "carrier" in key else "Vehicle and axles"
+
+
+def _dial(key: str, limit: Limit, units: Units) -> Dial:
+    kg = limit.limit_kg or 0.0
+    return replace(
+        mass_dial(key, EVERY_LIMIT[key], kg, round(kg * 1.5), units),
+        turned=lambda vehicle, loadout, kg: limited(vehicle, loadout, key, kg),
+        keep=lambda season, _, kg: season.set_limit(key, replace(limit, limit_kg=kg)),
+    )
 
 
 def limited(vehicle: Vehicle, loadout: Loadout, key: str, limit_kg: float) -> tuple[Vehicle, Loadout]:
     """Vehicle and loadout as they would be with one other limit."""
+
+    def other(owner: Any) -> Any:
+        return owner and replace(
+            owner, limits={**owner.limits, key: replace(owner.limit(key), limit_kg=limit_kg)}
+        )
+
     if key in VEHICLE_LIMITS:
-        limits = {**vehicle.limits, key: replace(vehicle.limit(key), limit_kg=limit_kg)}
-        return replace(vehicle, limits=limits), loadout
-    carrier = loadout.carrier
-    if carrier is None:
-        return vehicle, loadout
-    limits = {**carrier.limits, key: replace(carrier.limit(key), limit_kg=limit_kg)}
-    return vehicle, replace(loadout, carrier=replace(carrier, limits=limits))
+        return other(vehicle), loadout
+    if key in CARRIER_LIMITS:
+        return vehicle, replace(loadout, carrier=other(loadout.carrier))
+    return vehicle, replace(loadout, trailer=other(loadout.trailer))
 
 
 def limit_board(desk: Desk) -> widgets.Widget:
-    """Sliders for the known limits of vehicle and carrier."""
-
-    def dials() -> dict[str, list[Dial]]:
-        return limit_dials(desk.vehicle, desk.loadout.carrier, desk.units)
-
-    def turn(dial: Dial, value: float) -> None:
-        vehicle, loadout = limited(desk.vehicle, desk.loadout, dial.key, dial.si(value))
-        desk.try_out(vehicle=vehicle, loadout=loadout)
-
-    def keep(dial: Dial, value: float) -> Callable[[], None]:
-        source = desk.season.vehicle if dial.key in VEHICLE_LIMITS else desk.loadout.carrier
-        read_at = source.limit(dial.key).read_at if source is not None else ""
-        limit = Limit(limit_kg=dial.si(value), read_at=read_at)
-        return lambda: desk.season.set_limit(dial.key, limit)
-
-    return Board(desk, dials, turn, keep).view
+    """Sliders for the known limits of vehicle, rack, and trailer."""
+    return Board(desk, lambda: limit_dials(desk.vehicle, desk.loadout, desk.units)).view

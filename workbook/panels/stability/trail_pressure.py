@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 import ipywidgets as widgets
 
 from loadcalc.checks.tires.relations import BEST
 from loadcalc.model import Loadout, Vehicle
 from loadcalc.model.quantities import Units
+from loadcalc.season import Season
 from workbook.panels.desk.board import Board
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import Dial
@@ -52,32 +53,30 @@ def _dial(where: str, axle: str, vehicle: Vehicle, loadout: Loadout, units: Unit
     rest = high if where == TRAIL else usual
     value = rest if set_kpa is None else scale.value(set_kpa)
     label = f"{axle.capitalize()} tires, on the {where}"
-    return Dial(key=f"{where}:{axle}", label=label, scale=scale, value=value, low=low, high=high, step=step)
+    field = FIELDS[where, axle]
+
+    def turned(vehicle: Vehicle, loadout: Loadout, kpa: float) -> tuple[Vehicle, Loadout]:
+        changed: dict[str, Any] = {field: meant_kpa(dial, kpa, vehicle)}
+        return vehicle, replace(loadout, **changed)
+
+    def keep(season: Season, name: str, kpa: float) -> None:
+        season.set_loadout(name, **{field: meant_kpa(dial, kpa, season.vehicle)})
+
+    dial = Dial(
+        key=f"{where}:{axle}", label=label, scale=scale, value=value, low=low, high=high, step=step,
+        turned=turned, keep=keep,
+    )  # fmt: skip
+    return dial
 
 
-def meant_kpa(dial: Dial, value: float, vehicle: Vehicle) -> float | None:
-    """What a slider's value means [kPa]: None where it says nothing of its own.
+def meant_kpa(dial: Dial, kpa: float, vehicle: Vehicle) -> float | None:
+    """What a slider's value [kPa] means: None where it says nothing of its own.
 
     On the trail that is its upper end, where the tires are not aired down; on the road the placard's pressure.
     """
     where, _, axle = dial.key.partition(":")
-    if where == TRAIL:
-        return None if value > dial.high - dial.step / 2 else dial.si(value)
-    placard_kpa = tire_words.tire_of(vehicle, axle).placard_kpa
-    as_placard = placard_kpa is not None and abs(value - dial.scale.value(placard_kpa)) < dial.step / 2
-    return None if as_placard else dial.si(value)
-
-
-def turned(vehicle: Vehicle, loadout: Loadout, dial: Dial, value: float) -> Loadout:
-    """The loadout as it would be with one axle's tires at `value`."""
-    changed: dict[str, object] = {field_of(dial): meant_kpa(dial, value, vehicle)}
-    return replace(loadout, **changed)  # type: ignore[arg-type]  # one of the four pressures
-
-
-def field_of(dial: Dial) -> str:
-    """The field of the loadout that a dial turns."""
-    where, _, axle = dial.key.partition(":")
-    return FIELDS[where, axle]
+    rest_kpa = dial.si(dial.high) if where == TRAIL else tire_words.tire_of(vehicle, axle).placard_kpa
+    return None if rest_kpa is not None and abs(kpa - rest_kpa) < dial.si(dial.step) / 2 else kpa
 
 
 @with_formulas(
@@ -89,14 +88,7 @@ def trail_pressure_board(desk: Desk) -> widgets.Widget:
     def dials() -> dict[str, list[Dial]]:
         return pressure_dials(desk.vehicle, desk.loadout, desk.units)
 
-    def turn(dial: Dial, value: float) -> None:
-        desk.try_out(loadout=turned(desk.vehicle, desk.loadout, dial, value))
-
-    def keep(dial: Dial, value: float) -> Callable[[], None]:
-        name, fields = desk.loadout_name, {field_of(dial): meant_kpa(dial, value, desk.vehicle)}
-        return lambda: desk.season.set_loadout(name, **fields)
-
-    board = Board(desk, dials, turn, keep)
+    board = Board(desk, dials)
     relation = widgets.Dropdown(
         options=tire_words.relation_choices(),
         value=BEST,
