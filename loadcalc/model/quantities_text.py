@@ -16,6 +16,8 @@ import unicodedata
 from fractions import Fraction
 from typing import NamedTuple
 
+from loadcalc.model.marks import TURNING, seen
+
 LONGEST_TEXT = 80
 FIX = 'write a number and a unit, such as "38 lb"'
 
@@ -24,8 +26,6 @@ _MARKS = str.maketrans({
     "\u2019": "'", "\u2018": "'", "\u00b4": "'", "`": "'", "\u2032": "'",
     "\u201c": '"', "\u201d": '"', "\u201e": '"', "\u2033": '"', "\u00d7": "x", "\u2044": "/",
 })  # fmt: skip
-UNSEEN = "\u00ad\u200b\u200c\u200d\u2060\ufeff"  # zero-width marks that spreadsheets and web pages leave behind
-TURNING = "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"  # marks that turn the direction of text, for a class
 _ALIKE = ("<wide>", "<narrow>", "<square>", "<compat>")  # other ways to draw a character, with the same meaning
 _CUBE = re.compile(r"(?:(?<=[A-Za-z])[²³]|[\u33a0-\u33a6])(?=\s*$)")  # "ft³", and "㎠" to "㎦"
 
@@ -76,8 +76,7 @@ def clean(text: str) -> str:
     A sign that holds a number and is no digit stays as it is, so that whoever reads on refuses it.
     """
     if not text.isascii():
-        seen = text.translate(dict.fromkeys(map(ord, UNSEEN)))
-        unit = _CUBE.sub(lambda found: unicodedata.normalize("NFKC", found[0]), seen)
+        unit = _CUBE.sub(lambda found: unicodedata.normalize("NFKC", found[0]), seen(text))
         text = "".join(map(_plain_letter, unit.translate(_MARKS)))
     return re.sub(r"\s+", " ", text.translate(_MARKS).replace("''", '"')).strip()
 

@@ -18,12 +18,13 @@ from typing import Any, Protocol, Self, TypeVar
 from loadcalc.model.errors import SeasonError
 from loadcalc.season.edit.truth import check
 from loadcalc.season.file import ledger, schema, seals
-from loadcalc.season.file.fields import stored
+from loadcalc.season.file.fields import entered
 from loadcalc.season.file.ledger import Change, Entry
 from loadcalc.season.file.present import Present
 
 T = TypeVar("T")
 MOST_PASTS = 4
+BRING_BACK = ("undo", "restore")
 
 
 class Watch(Protocol):
@@ -208,7 +209,12 @@ class Book:
     def put(self, subject: str, key: str, fields: dict[str, Any]) -> None:
         """Set fields of one thing inside the open entry (None takes a field away). All of them or none."""
         draft = self._open_draft()
-        kept = {field: stored(subject, field, value, key) for field, value in fields.items()}
+        held = self._present.get(subject, key) or {}
+        kept = {}
+        for field, value in fields.items():
+            # What is there, or was, stays also when a new one like it is refused.
+            as_it_was = draft.kind in BRING_BACK or value == draft.was.get((subject, key, field), held.get(field))
+            kept[field] = value if as_it_was else entered(subject, field, value, key)
         for field, value in kept.items():
             if value is not None and (subject, key) not in self._present.rank:
                 draft.new.add((subject, key))

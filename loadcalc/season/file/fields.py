@@ -16,6 +16,7 @@ from typing import Any
 from loadcalc.model import FuelTank, Limit, Place, Size
 from loadcalc.model.check import no_number
 from loadcalc.model.errors import BadValue
+from loadcalc.model.marks import plain_text
 
 TEXT, NUMBER, WHOLE, YES_NO, DATE = "text", "number", "whole number", "yes or no", "date"
 PAIRS = "pairs of numbers"
@@ -174,6 +175,15 @@ def stored(subject: str, field: str, value: Any, where: str = "") -> Any:
     if hasattr(value, "item") and not isinstance(value, (str, bytes)):
         value = value.item()  # a number out of a table is numpy's own kind
     return _KEEP[kind](field, value, where)
+
+
+def entered(subject: str, field: str, value: Any, where: str = "") -> Any:
+    """Return `value` as :func:`stored` does, when somebody enters it now: a text has no marks that nobody sees.
+
+    Raises BadValue as :func:`stored` and :func:`loadcalc.model.marks.plain_text` do.
+    """
+    kept = stored(subject, field, value, where)
+    return plain_text(field_word(field), kept, where) if isinstance(kept, str) else kept
 
 
 def flat(given: dict[str, Any]) -> dict[str, Any]:

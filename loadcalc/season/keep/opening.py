@@ -10,9 +10,11 @@ from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
-from loadcalc.model.errors import SeasonError
+from loadcalc.model.errors import BadValue, SeasonError
+from loadcalc.model.marks import without_marks
 from loadcalc.season.edit.store import Season
 from loadcalc.season.file import schema
+from loadcalc.season.file.ledger import Change
 from loadcalc.season.file.mend import gather, mend, open_whole, write_new
 from loadcalc.season.file.parts import BESIDE, give_name, part_file
 from loadcalc.season.keep.copies import FOLDER, Copy, Keeper, copies, find_copy, restore
@@ -69,7 +71,26 @@ def open_season(folder: str | Path, who: str = "") -> Season:
         raise schema.DamagedFile(f"{error}{_offer(path)}") from error
     season.keeper = keeper = Keeper(path)
     keeper.keep(db, datetime.date.today())
+    _take_out_marks(season)
     return season
+
+
+def _take_out_marks(season: Season) -> None:
+    """Write one entry that takes out of every text the unseen marks that older programs let in, if there are any."""
+    odd = [
+        Change(subject, key, field, value)
+        for subject, things in season.present.things.items()
+        for key, fields in things.items()
+        for field, value in fields.items()
+        if isinstance(value, str)
+        and not (value.isascii() and value.isprintable())
+        and without_marks(value) != value
+    ]
+    for named in (False, True):  # named where they are all that tells a name from another, or from nothing
+        with contextlib.suppress(SeasonError, BadValue):  # a season that nobody can write to is still read
+            plain = [change._replace(value=without_marks(change.value, named=named)) for change in odd]
+            season.edit("Marks that nobody sees taken out of names", plain)
+            return
 
 
 def _proven(folder: Path, db: sqlite3.Connection, who: str) -> Season:

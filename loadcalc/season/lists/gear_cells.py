@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from loadcalc.model import quantities as q
 from loadcalc.model.errors import BadValue
+from loadcalc.model.marks import seen
 from loadcalc.model.quantities_text import clean, decimal_mark
 from loadcalc.model.space import Size
 from loadcalc.model.things import LARGEST_ITEM_KG
@@ -58,7 +59,7 @@ def tidy(text: str) -> str:
     """Return text on one line, without control marks, doubled spaces, or marks that no file can hold."""
     if text.isascii() and text.isprintable():
         return re.sub(r" +", " ", text).strip()
-    kept = "".join(c for c in text if unicodedata.category(c) not in ("Cc", "Cs") or c.isspace())
+    kept = "".join(c for c in seen(text) if unicodedata.category(c) not in ("Cc", "Cs") or c.isspace())
     return re.sub(r"\s+", " ", kept.replace("\ufffe", "").replace("\uffff", "")).strip()
 
 

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import partial
 from typing import Any, NamedTuple
 
 from loadcalc.model.errors import BadValue
+from loadcalc.model.marks import plain_text
 from loadcalc.model.quantities import Units
 from loadcalc.model.space import Size
 from loadcalc.model.things import LARGEST_ITEM_KG
@@ -96,6 +98,7 @@ def _column(raw: RawTable, column: int) -> list[RawCell]:
 def read_row(row: RawRow, rules: ListRules) -> ItemDraft:
     """Return what one row says. A cell that cannot be used becomes a problem, not an exception."""
     reader = _Reader(row, rules)
+    reader.refuse_marks("name", "kind", "key")
     said = {
         "listed": reader.mass(),
         "total": reader.number("total_mass", _any_mass),
@@ -142,6 +145,11 @@ class _Reader:
         """Return a text cell on one line."""
         cell = self.cell(name)
         return cells.tidy(cell.text) if cell else ""
+
+    def refuse_marks(self, *names: str) -> None:
+        """Note a problem for each text cell that has a mark which nobody sees."""
+        for name in names:
+            self._try(name, partial(plain_text, WORDS.get(name, name), self.text(name), self.where))
 
     def number(self, name: str, read: Callable[[RawCell, Reading], Any], *, needed: bool = False) -> Any:
         """Return a number cell's value; None when it is empty and not needed, or cannot be used."""

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from loadcalc.model.errors import BadValue, LoadcalcError, NotFound, SeasonError
+from loadcalc.model.marks import plain_text
 from loadcalc.season.edit.store import Season
 from loadcalc.season.edit.things import KEYED
 from loadcalc.season.edit.truth import check, check_thing
@@ -176,6 +177,8 @@ class _TableMerge:
 
     def _refuse_odd(self, key: str) -> None:
         """Refuse a new key that nothing of this subject could have."""
+        if key not in self.known:
+            plain_text(KEY, key)
         only = SINGLE.get(self.subject)
         if only and key != only:
             raise BadValue(KEY, key, f"is not {only!r}, and there is one of it only", f"write {only}")
