@@ -143,7 +143,7 @@ class Desk:
 
     def _numbers(self) -> tuple[object, ...]:
         """All that a panel of numbers shows follows from these."""
-        return self.loadout_name, self.units, self.vehicle, self.loadout, self.report.findings
+        return self.loadout_name, self._units, self.vehicle, self.loadout, self.report.findings
 
     def look(self) -> None:
         """Take in what another page has written, unless something of ours is waiting."""
@@ -171,6 +171,7 @@ class Desk:
         if self.loadout_name not in self.season.loadout_names:
             self.loadout_name = newest_loadout(self.season)
         self._seen = self.season.version
+        self._units = self.season.units  # `units` asks the season, which may know others by now
         self.vehicle = self.season.vehicle
         self.loadout = self.season.loadout(self.loadout_name)
         self._departure = Departure(self.season, self.loadout_name)
