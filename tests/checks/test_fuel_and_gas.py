@@ -15,7 +15,9 @@ from loadcalc.checks import evaluate
 from loadcalc.checks.gas import hazards
 from loadcalc.model import Loadout
 from loadcalc.model.quantities import US
-from loadcalc.plan.advice import Problem, checked, fewest_moves
+from loadcalc.plan.advice.plan import checked
+from loadcalc.plan.advice.problem import Problem
+from loadcalc.plan.advice.rearrange import fewest_moves
 from loadcalc.season.story.due import checks_due
 from loadcalc.season.story.events import record_event
 from tests.advice_hand import CABIN as INSIDE
