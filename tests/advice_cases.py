@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from itertools import product
+from itertools import combinations, product
+from math import comb
 from random import Random
 
 import numpy as np
@@ -182,6 +183,20 @@ def all_of(problem: Problem, *, leaving: bool, moving: bool = True) -> All:
         left_kg=gone @ mass_kg,
         height_m=up / kg,
     )
+
+
+def counted_sets(problem: Problem, size: int) -> list[tuple[int, ...]]:
+    """Every set of so many things that brings it within ratings when left home, lightest first: all are counted."""
+    free = [i for i, thing in enumerate(problem.things) if not thing.must_come]
+    sets = np.array(list(combinations(free, size)), dtype=int).reshape(comb(len(free), size), size)
+    loads = problem.loads(problem.stay)
+    good = np.array([set(problem.misplaced) <= set(some) for some in sets]) if problem.misplaced else True
+    for row, load in enumerate(loads):
+        takes = problem.adds[row, np.arange(len(problem.things)), problem.now]
+        good = good & (load - takes[sets].sum(axis=1) <= problem.most[row])
+    mass_kg = np.array([thing.mass_kg for thing in problem.things])
+    passed = sets[good]
+    return [tuple(int(i) for i in some) for some in passed[np.argsort(mass_kg[passed].sum(axis=1), kind="stable")]]
 
 
 def random_assign(problem: Problem, seed: int) -> Assign:

@@ -64,10 +64,13 @@ def test_bring_it_within_ratings_apply_and_undo(lab: Lab, season: Season) -> Non
 
 
 def test_stop_ends_a_search_and_the_page_answers(lab: Lab, season: Season) -> None:
-    """The curve takes seconds; Stop is lit while it runs, and what was found so far stays."""
+    """The curve takes seconds; its points are shown as they come; Stop is lit meanwhile, and what was found stays."""
     page = open_cells(lab, "advice-stop", CELLS)
     press(page, "Lower it")
     expect(page.get_by_text("of the curve found")).to_be_visible(timeout=SEARCH_MS)
+    expect(page.get_by_text("Moves at most")).to_be_visible()
+    expect(page.get_by_text("the lowest, to 0.04 in").first).to_be_visible()
+    lab.screenshot(page, "advice-curve-coming")
     press(page, "Stop")
     expect(page.get_by_text("Stopped after")).to_be_visible(timeout=5_000)
     expect(button(page, "Bring it within ratings")).to_be_enabled()

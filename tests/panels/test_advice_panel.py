@@ -19,7 +19,7 @@ from loadcalc.plan.advice.allowed import AdviceRules
 from loadcalc.plan.advice.answers import EASED, LEAVE, LEGAL, LOWER, SINGLE, WHY, Lower, Within, lower_so_far
 from loadcalc.plan.advice.plan import Added, Plan, checked
 from loadcalc.plan.advice.problem import LEFT, Problem
-from loadcalc.plan.advice.rearrange import Point
+from loadcalc.plan.advice.rearrange import MOST_MOVES, Point, curve
 from loadcalc.plan.advice.solve import NOTHING, Solution
 from loadcalc.plan.advice.unknown import Opened
 from loadcalc.plan.advice.why import Short, WhyNot, why_not
@@ -30,7 +30,7 @@ from tests.season_help import FRIDAY, demo_season
 from workbook.panels.advice import advice_words as words
 from workbook.panels.advice import found_words
 from workbook.panels.advice.advice import AdvicePanel
-from workbook.panels.advice.advice_desk import CHANGED, LIMIT_S, TRIED, Adviser, point_plan, put_plan
+from workbook.panels.advice.advice_desk import CHANGED, LIMIT_S, TRIED, Adviser, point_plan, put_plan, shown
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.findings_words import headline
 
@@ -107,7 +107,7 @@ def test_where_nothing_is_over_the_answer_is_the_judgment_and_no_pass(desk: Desk
 
 def test_every_question_has_an_answer_on_the_demo(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
     """Words for each, plans that hold, and nothing written. Why nothing works is not proven in time, here or there."""
-    monkeypatch.setitem(LIMIT_S, WHY, 6.0)
+    monkeypatch.setitem(LIMIT_S, WHY, 2.0)
     start, adviser = desk.season.version, Adviser(desk)
     for kind in (LEGAL, LEAVE, WHY, SINGLE):
         adviser.ask(kind)
@@ -216,13 +216,13 @@ def test_the_panel_has_a_button_for_each_question_and_each_plan(desk: Desk) -> N
 
 
 def test_the_page_answers_while_a_search_runs_and_stop_ends_it(desk: Desk) -> None:
-    """In an event loop: the status counts seconds, other work goes on, Stop ends the process and keeps the points."""
+    """In an event loop: seconds are counted, points shown as they come, other work goes on; Stop keeps the points."""
 
     async def press() -> tuple[list[str], int, float]:
-        adviser = Adviser(desk)
-        adviser.problem = None
         vehicle, loadout = loose_case(1)
         desk.vehicle, desk.loadout, desk.report = vehicle, loadout, evaluate(vehicle, loadout)
+        panel = AdvicePanel(desk)
+        adviser = panel.adviser
         seen: list[str] = []
         adviser.told.append(lambda: seen.append(adviser.status))
         adviser.ask(LOWER)
@@ -233,9 +233,14 @@ def test_the_page_answers_while_a_search_runs_and_stop_ends_it(desk: Desk) -> No
             ticks += 1
             assert time.monotonic() - start < 120.0
         assert job is not None
+        found = adviser.shown.points
+        assert 1 < len(found) < MOST_MOVES + 1
+        assert found_words.curve_rows(found, desk.report.cg.up_m, desk.units)[-1][1] in "".join(htmls(panel.result))
+        assert _of_kind(panel.result, widgets.Dropdown) == []  # it would be drawn anew under the reader's hand
         adviser.stop()
         assert job._process.poll() is not None
-        assert adviser.shown.points
+        assert adviser.shown.points[: len(found)] == found
+        assert len(_of_kind(panel.result, widgets.Dropdown)) == 1
         return seen, ticks, time.monotonic() - start
 
     seen, ticks, seconds = asyncio.run(press())
@@ -331,14 +336,14 @@ def test_the_curve_in_rows() -> None:
     points = (
         Point(moves=0, found=NOTHING),
         point(1, 0.790, 0.790, True),
-        point(2, 0.780, 0.778, False),
+        point(2, 0.780, 0.7778, False),
         point(3, 0.775, float("nan"), False),
         Point(moves=4, found=Solution(assign=None, proven=False)),
     )
     assert found_words.curve_rows(points, 0.8, SI) == [
         ("0", "—", "—", "none within ratings"),
-        ("1", "790 mm", "10 mm", "as low as can be"),
-        ("2", "780 mm", "20 mm", "at most 2 mm lower is possible"),
+        ("1", "790 mm", "10 mm", "the lowest, to 1 mm"),
+        ("2", "780 mm", "20 mm", "at most 3 mm lower is possible"),
         ("3", "775 mm", "25 mm", "how much lower is possible is not known"),
         ("4", "—", "—", "not known"),
     ]
@@ -375,10 +380,22 @@ def test_the_curve_names_no_more_moves_than_can_be_read_off_it() -> None:
     assert said == "The center of gravity is 31.3 in up now; 2 moves can bring it down to 31 in."
 
 
+def test_how_well_heights_are_known_is_told_beside_the_curve(desk: Desk) -> None:
+    """Each point to 1 mm; all rest on an estimate that is further off than that. The demo says where it is from."""
+    problem = Problem(desk.vehicle, desk.loadout)
+    lower = Lower(points=curve(problem.no_worse(), most_moves=1), eased=True)
+    said = shown(LOWER, lower, problem, desk).said
+
+    rows = found_words.curve_rows(lower.points, problem.report.cg.up_m, US)
+    assert [row[3] for row in rows] == ["the lowest, to 0.04 in"] * 2
+    assert f"({desk.vehicle.cg_height_from}). An estimate of it is easily 0.8 in off" in said
+    assert "that of the empty vehicle (nobody said from where)." in found_words.doubt_words("", SI)
+
+
 def test_a_curve_stopped_half_way_keeps_its_points() -> None:
-    """In order of moves; after the search was eased only what came then."""
+    """As they came; after the search was eased only what came then."""
     one, two = (Point(moves=n, found=Solution(assign=(0,), proven=True, cost=0.8, bound=0.8)) for n in (1, 2))
-    assert lower_so_far([two, one]) == Lower(points=(one, two))
+    assert lower_so_far([one, two]) == Lower(points=(one, two))
     assert lower_so_far([two, EASED, one]) == Lower(points=(one,), eased=True)
 
 

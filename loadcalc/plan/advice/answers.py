@@ -45,6 +45,11 @@ class Lower:
     points: tuple[Point, ...]
     eased: bool = False
 
+    @property
+    def found(self) -> tuple[Point, ...]:
+        """The points that have a plan."""
+        return tuple(point for point in self.points if point.found.assign is not None)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Single:
@@ -71,8 +76,8 @@ def bring_within(problem: Problem, tell: Tell, time_limit_s: float) -> Within:
 def lower_it(problem: Problem, tell: Tell, time_limit_s: float) -> Lower:
     """The curve over plans within ratings, or, when there is none, over plans that make nothing worse."""
     points = curve(problem, tell=tell, time_limit_s=time_limit_s)
-    if any(point.found.assign for point in points):
-        return Lower(points=points)
+    if (lower := Lower(points=points)).found:
+        return lower
     tell(EASED)
     return Lower(points=curve(problem.no_worse(), tell=tell, time_limit_s=time_limit_s), eased=True)
 
@@ -81,8 +86,7 @@ def lower_so_far(said: Sequence[Any]) -> Lower:
     """The curve as far as it was told before somebody stopped it; the points still missing are left out."""
     eased = EASED in said
     told = said[list(said).index(EASED) + 1 :] if eased else said
-    points = sorted((point for point in told if isinstance(point, Point)), key=lambda point: point.moves)
-    return Lower(points=tuple(points), eased=eased)
+    return Lower(points=tuple(point for point in told if isinstance(point, Point)), eased=eased)
 
 
 def leave_some(problem: Problem, tell: Tell, time_limit_s: float) -> Leave:

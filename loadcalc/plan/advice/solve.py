@@ -6,12 +6,13 @@ Every answer is put into the exact sums again: a solver works to a millionth, a 
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from loadcalc.plan.advice.problem import LEFT, Assign, Problem
+from loadcalc.plan.advice.problem import LEFT, SAME, Assign, Problem
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -40,12 +41,32 @@ class Solution:
 NOTHING = Solution(assign=None, proven=True)
 
 
+def near(assign: Assign, cost: float, bound: float, close: float) -> Solution:
+    """An answer that is proven when no other can cost less by more than `close`."""
+    bound = min(bound, cost)
+    return Solution(assign=assign, proven=cost - bound <= close + SAME, cost=cost, bound=bound)
+
+
+def without_idle(problem: Problem, assign: Assign, cost: Callable[[Problem, Assign], float]) -> Assign:
+    """The same choice without the changes that win nothing: what can go back where it was, goes back.
+
+    problem : the loadout; assign : an allowed choice. cost : of a choice, which may not grow.
+    """
+    kept = assign
+    changed = (i for i, now in enumerate(problem.stay) if assign[i] != now)
+    for thing in sorted(changed, key=lambda i: problem.things[i].mass_kg):
+        back = (*kept[:thing], problem.stay[thing], *kept[thing + 1 :])
+        if cost(problem, back) <= cost(problem, kept) + SAME and problem.allowed(back):
+            kept = back
+    return kept
+
+
 class Program:
     """The choices of one problem as columns, its rows as constraints.
 
     moves : things may change place; leaving : things may be left home.
     soft : rows, by index, that may be exceeded at a cost; all others are kept. Of a rating the worst row counts.
-    without : rows that don't count at all. among : (N, Z + 1) the places that are looked at, None for all.
+    without : rows that don't count at all.
     """
 
     def __init__(
@@ -56,7 +77,6 @@ class Program:
         leaving: bool = False,
         soft: frozenset[int] = frozenset(),
         without: frozenset[int] = frozenset(),
-        among: NDArray[np.bool_] | None = None,
     ) -> None:
         self.problem = problem
         may = problem.may.copy()
@@ -67,8 +87,6 @@ class Program:
             still = np.zeros_like(may)
             still[things, problem.now] = still[:, LEFT] = True
             may &= still
-        if among is not None:
-            may &= among
         self.stuck = not may.any(axis=1).all()
         self.thing, place = np.nonzero(may)
         self.place = np.where(place == len(problem.zones), LEFT, place)
@@ -191,7 +209,7 @@ class Program:
         upper = np.concatenate([np.ones(len(problem.things)), room, [most for _, most in cuts]])
         lower = np.concatenate([np.ones(len(problem.things)), np.full(len(rows) + len(cuts), -np.inf)])
         wide = np.concatenate([cost, np.ones(soft), [offset]])
-        kinds = np.concatenate([np.ones(columns), np.zeros(soft + 1)])
+        kinds = np.concatenate([np.ones(columns), np.zeros(soft), [1]])  # a linear program would tell no bound
         most = np.concatenate([np.ones(columns), np.full(soft, np.inf), [1.0]])
         least = np.concatenate([np.zeros(columns + soft), [1.0]])
         return milp(

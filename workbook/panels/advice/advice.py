@@ -106,7 +106,7 @@ class AdvicePanel:
             )
         )
         options = [point.moves for point in points if point.found.assign is not None]
-        if not options:
+        if not options or self.adviser.job is not None:  # a choice would be drawn anew with each point that comes
             return table
         chooser = widgets.Dropdown(
             options=[(f"at most {count}", count) for count in options],

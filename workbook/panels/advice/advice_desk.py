@@ -49,7 +49,8 @@ def shown(kind: str, answer: Any, problem: Problem, desk: Desk) -> Shown:
         return _within(answer, problem, desk)
     if kind == LOWER:
         said = found_words.curve_words(answer.points, problem.report.cg.up_m, units, eased=answer.eased)
-        return Shown(said=_and_kept_off(said, problem), points=answer.points)
+        doubt = found_words.doubt_words(problem.vehicle.cg_height_from, units) if answer.found else ""
+        return Shown(said=_lines(said, doubt, kept_off_words(problem)), points=answer.points)
     if kind == LEAVE:
         return _leave(answer, problem, desk)
     if kind == WHY:
@@ -57,11 +58,11 @@ def shown(kind: str, answer: Any, problem: Problem, desk: Desk) -> Shown:
     single: Single = answer
     plans = _held(checked(problem, move.assign, within=False) for move in single.moves)
     said = found_words.single_words(len(plans), relief=single.relief, over=bool(problem.report.over))
-    return Shown(said=_and_kept_off(said, problem), plans=plans)
+    return Shown(said=_lines(said, kept_off_words(problem)), plans=plans)
 
 
-def _and_kept_off(said: str, problem: Problem) -> str:
-    return "\n".join(filter(None, (said, kept_off_words(problem))))
+def _lines(*said: str) -> str:
+    return "\n".join(filter(None, said))
 
 
 def _within(answer: Within, problem: Problem, desk: Desk) -> Shown:
@@ -78,7 +79,7 @@ def _leave(answer: Leave, problem: Problem, desk: Desk) -> Shown:
     least = _plan(problem, answer.least_mass)
     said = found_words.leave_words(answer, desk.report, desk.units, fewest, least)
     if not fewest and least is None:
-        said = _and_kept_off(said, problem)
+        said = _lines(said, kept_off_words(problem))
     plans = (*fewest, *((least,) if least and least.steps not in [plan.steps for plan in fewest] else ()))
     return Shown(said=said, plans=tuple(plan for plan in plans if plan.steps))
 
@@ -216,7 +217,10 @@ class Adviser:
     def _look(self, job: Job) -> None:
         if job is not self.job:
             return
+        heard = len(job.said)
         if not job.look():
+            if self.kind == LOWER and len(job.said) > heard and (so_far := lower_so_far(job.said)).found:
+                self._show(so_far)
             self._say(words.progress_words(self.kind, job.said, job.elapsed_s, job.time_limit_s))
             asyncio.get_running_loop().call_later(LOOK_S, self._look, job)
             return

@@ -196,7 +196,7 @@ def rules_words(rules: AdviceRules, units: Units) -> str:
 
 def progress_words(kind: str, said: Sequence[object], elapsed_s: float, limit_s: float) -> str:
     """What is going on, while it does."""
-    points = [point for point in lower_so_far(said).points if point.found.assign is not None]
+    points = lower_so_far(said).found
     looking = LOOKING[kind]
     if LEAVING_TOO in said:
         looking = "No rearrangement alone was found to be within ratings; looking at what could stay home too"

@@ -7,14 +7,16 @@ from collections.abc import Sequence
 
 from loadcalc.checks import Judgment
 from loadcalc.model.quantities import Units
-from loadcalc.plan.advice.leave import Leave
+from loadcalc.plan.advice.leave import CLOSE_KG, Leave
 from loadcalc.plan.advice.plan import Plan
 from loadcalc.plan.advice.problem import RATING, ROOM, UNKNOWN, ProgramRow
-from loadcalc.plan.advice.rearrange import Point
+from loadcalc.plan.advice.rearrange import CLOSE_M, Point
 from loadcalc.plan.advice.why import Short, WhyNot
 from workbook.panels.advice.advice_words import things
 from workbook.panels.advice.unknown_words import more, opened_words
 from workbook.panels.desk.findings_words import headline
+
+HEIGHT_DOUBT_M = 0.02  # of the empty vehicle's center of gravity, estimated by a rule of thumb; from memory [m]
 
 
 def curve_rows(points: Sequence[Point], height_m: float, units: Units) -> list[tuple[str, str, str, str]]:
@@ -48,15 +50,29 @@ def same_decimals(numbers: Sequence[str]) -> list[str]:
 
 
 def sure_words(point: Point, units: Units) -> str:
-    """How near to the best a point of the curve is."""
-    gap_m = point.found.cost - point.found.bound
+    """How near to the lowest a point of the curve is."""
     if point.found.proven:
-        return "as low as can be"
+        return f"the lowest, to {close_words(units)}"
+    gap_m = point.found.cost - point.found.bound
     if not math.isfinite(gap_m):
         return "how much lower is possible is not known"
-    if units.length(gap_m) == units.length(0.0):
-        return "as low as can be, to the last digit"
-    return f"at most {units.scale('length').number(gap_m)} {units.length_unit} lower is possible"
+    shown = units.scale("length")
+    step_m = 2.0 * shown.half_digit(0.0)
+    return f"at most {shown.text(math.ceil(gap_m / step_m - 1e-6) * step_m)} lower is possible"
+
+
+def close_words(units: Units) -> str:
+    """How near to the lowest is near enough: 1 mm, or 0.04 in."""
+    return f"{units.scale('length').value(CLOSE_M):.1g} {units.length_unit}"
+
+
+def doubt_words(cg_height_from: str, units: Units) -> str:
+    """How well the heights are known, of which the curve tells each millimeter."""
+    return (
+        f"All heights rest on that of the empty vehicle ({cg_height_from or 'nobody said from where'}). An estimate of "
+        f"it is easily {units.length(HEIGHT_DOUBT_M)} off (from memory), in every row alike: what moves win is known "
+        "better than how high it ends."
+    )
 
 
 def curve_words(points: Sequence[Point], height_m: float, units: Units, *, eased: bool) -> str:
@@ -104,14 +120,15 @@ def leave_words(
         return f"{headline(now, units)} Every thing rides where it may, so advice leaves nothing home."
     said = []
     if fewest:
-        count = len(fewest[0].left)
-        how = "every set was counted" if leave.counted else "found by search"
-        said.append(f"With nothing moved, {things(count)} must stay home at least ({how}).")
+        said.append(f"With nothing moved, {things(len(fewest[0].left))} must stay home at least.")
     if least is not None:
         kg = sum(step.mass_kg for step in least.left)
-        said.append(f"The least mass that will do is {units.mass(kg)}, in {things(len(least.left))}.")
-        if not leave.least_mass.proven:
-            said.append("Time ran out before it was sure that less won't do.")
+        said.append(
+            f"The least mass that will do is {units.mass(kg)} (to {units.mass(CLOSE_KG)}), "
+            f"in {things(len(least.left))}."
+        )
+    if not all(found.proven for found in (*leave.fewest, leave.least_mass)):
+        said.append("Time ran out before it was sure that less won't do.")
     said.append("What must come is kept, and so are containers with what is in them.")
     return " ".join(said)
 
