@@ -35,6 +35,16 @@ from workbook.panels.desk.ratings_words import percent
 
 FRONT = frozenset({*ROOF_LIMITS, ROOF_ZONES[0]})  # what a move onto the front of the roof adds to
 
+# of the first 80: those that have a plan
+PLANS = (
+    6, 9, 10, 11, 12, 13, 15, 16, 21, 23, 24, 26, 27, 28, 30, 31, 32, 34, 35, 38, 42, 43, 46, 47, 49, 50, 51,
+    52, 53, 55, 58, 63, 65, 66, 67, 69, 70, 71, 78, 79,
+)  # fmt: skip
+# of the first 120: all where adding to an unknown limit would open a way, and some of each other kind
+SHUT = (
+    0, 1, 2, 3, 4, 14, 15, 16, 21, 22, 24, 46, 51, 55, 69, 78, 86, 89, 92, 101, 112, 118,
+)  # fmt: skip
+
 
 @pytest.fixture
 def desk(tmp_path: Path) -> Desk:
@@ -140,7 +150,7 @@ def spent_kg(problem: Problem, plan: Plan) -> dict[str, float]:
     return {key: kg for key, kg in gains.items() if kg > 1e-6}
 
 
-@pytest.mark.parametrize("seed", range(80))
+@pytest.mark.parametrize("seed", PLANS)
 def test_no_plan_adds_to_what_nobody_knows_unless_allowed_and_then_it_is_told(seed: int, desk: Desk) -> None:
     """Random loadouts with gaps, and a random part of the gaps allowed: every plan of every question."""
     vehicle, loadout = gappy_case(seed)
@@ -160,7 +170,7 @@ def test_no_plan_adds_to_what_nobody_knows_unless_allowed_and_then_it_is_told(se
 def test_the_gaps_are_of_every_kind_and_some_are_spent(desk: Desk) -> None:
     """The test before would pass if no plan ever were near an unknown limit: here zones, roof, axles, and tires are."""
     groups, spent = set(), 0
-    for seed in range(80):
+    for seed in PLANS:
         vehicle, loadout = gappy_case(seed)
         for row in Problem(vehicle, loadout, AdviceRules()).may_gain:
             groups.add("axle" if row.key.endswith("_axle") else row.group)
@@ -170,7 +180,7 @@ def test_the_gaps_are_of_every_kind_and_some_are_spent(desk: Desk) -> None:
     assert spent > 10
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", range(2))
 def test_the_demos_zones_are_not_spent(seed: int, desk: Desk) -> None:
     """The demo's vehicle and other things: nine zones and two ratings of the roof have no limit, inside and on top."""
     problem = Problem(*crew_case(seed, 0.5))
@@ -193,7 +203,7 @@ def within_known(problem: Problem, every: All) -> np.ndarray:
     return np.column_stack([may & holds[:, known].all(axis=1), ~holds[:, ~known]])
 
 
-@pytest.mark.parametrize("seed", range(120))
+@pytest.mark.parametrize("seed", SHUT)
 def test_what_would_open_the_way_is_what_counting_gives(seed: int) -> None:
     """No way by known limits alone: the ratings named do, none of them can be spared, and with no fewer moves."""
     vehicle, loadout = gappy_case(seed)
@@ -223,7 +233,7 @@ def test_what_would_open_the_way_is_what_counting_gives(seed: int) -> None:
 def test_the_cases_above_are_of_both_kinds() -> None:
     """Some have a way by unknown limits only, some have none even so."""
     kinds = set()
-    for seed in range(120):
+    for seed in SHUT:
         problem = Problem(*gappy_case(seed), AdviceRules(side_m=0.2))
         if fewest_moves(problem).assign is None and not problem.homeless:
             kinds.add(bool(opened(problem)))
