@@ -208,14 +208,14 @@ class Vehicle:
     outline: Size
     front_overhang_m: float
     tire_diameter_m: float = 0.75
+    front_roll_share: float = 0.5
+    body_class: str = "light truck"
     tank: FuelTank
     seats: tuple[Seat, ...]
     front_tire: Tire = Tire()
     rear_tire: Tire = Tire()
     spare_tire: Tire | None = None
     hitch: Place | None = None
-    front_roll_share: float = 0.5
-    body_class: str = "light truck"
     limits: Mapping[str, Limit] = field(default_factory=dict)
 
     def __post_init__(self) -> None:

@@ -5,7 +5,11 @@ Each builder raises BadValue or NotFound when the present can't be true.
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Mapping
+from dataclasses import MISSING
+from dataclasses import fields as dataclass_fields
+from functools import cache
+from typing import Any, TypeVar
 
 from loadcalc.model import (
     Bar,
@@ -17,9 +21,7 @@ from loadcalc.model import (
     Liquid,
     Loadout,
     Occupant,
-    Place,
     Seat,
-    Size,
     Stowed,
     TiePoint,
     Tire,
@@ -32,10 +34,10 @@ from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.loadout import PRESSURES
 from loadcalc.model.straps import Strapping
 from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
-from loadcalc.season.file.fields import GONE, field_word, record_of, unit_of
+from loadcalc.season.file.fields import GONE, PREFIX, described, field_word, record_of, spread_of, unit_of
 from loadcalc.season.file.present import Fields, Present
 
-TIRE_DAYS = ("made_on", "looked_on")
+T = TypeVar("T")
 
 
 def need(fields: Fields, name: str) -> Any:
@@ -46,31 +48,64 @@ def need(fields: Fields, name: str) -> Any:
     return fields[name]
 
 
-def _take(fields: Fields, *names: str) -> Fields:
-    """The fields of these names that are there; the record's own defaults stand in for the others."""
-    return {name: fields[name] for name in names if name in fields}
+def build(record: type[T], fields: Fields, prefix: str = "", **given: Any) -> T:
+    """Build a record of the model from the fields in which it is kept.
+
+    Parameters
+    ----------
+    record : its dataclass; a part of it that is not kept takes the dataclass's own default.
+    fields : what is kept of it. prefix : what its fields' names begin with there.
+    given : parts that stand elsewhere: its key, its limits, what is aboard.
+
+    Raises
+    ------
+    BadValue for a part that is missing or can't be true.
+    """
+    for name, kind, under, optional in _parts(record, prefix):  # type: ignore[arg-type]  # a class is hashable
+        if name in given:
+            continue
+        if kind is Limit:
+            given[name] = limit("", _named(fields, under))
+        elif kind is FuelTank:
+            given[name] = build(FuelTank, fields, under)
+        elif kind is not None:
+            given[name] = record_of(kind, fields, under)
+            if given[name] is None and not optional:
+                need(fields, under + next(iter(described(kind))))
+        elif under in fields:
+            given[name] = fields[under]
+        elif not optional:
+            need(fields, under)
+    return record(**given)
 
 
-def _box(kind: type[Place] | type[Size], fields: Fields, prefix: str = "") -> Any:
-    found = record_of(kind, fields, prefix)
-    if found is None:
-        need(fields, f"{prefix}{'aft_m' if kind is Place else 'length_m'}")
-    return found
+@cache
+def _parts(record: type, prefix: str) -> list[tuple[str, type | None, str, bool]]:
+    """Of each part: its name, the record it is when it is one, what its fields begin with, and whether it may lack."""
+    return [
+        (
+            part.name, kind := spread_of(part),
+            prefix + (PREFIX.get(part.name, "") if kind else part.name),
+            (part.default, part.default_factory) != (MISSING, MISSING),
+        )
+        for part in dataclass_fields(record)
+    ]  # fmt: skip
+
+
+def _named(fields: Fields, prefix: str) -> Fields:
+    """The fields whose names begin with `prefix`, without it, and the name of the thing."""
+    found = {name.removeprefix(prefix): value for name, value in fields.items() if name.startswith(prefix)}
+    return {**found, "name": fields.get("name", "")}
 
 
 def item(key: str, fields: Fields) -> Item:
     """Build one line of gear."""
-    rest = _take(fields, "known", "plus_minus_kg", "count", "kind", "expendable")
-    rest |= _take(fields, "must_come", "stay_low", "keep_reachable", "hazard")
-    size = record_of(Size, fields)
-    return Item(key=key, name=need(fields, "name"), mass_kg=need(fields, "mass_kg"), size=size, **rest)
+    return build(Item, fields, key=key)
 
 
-def zone(key: str, fields: Fields) -> Zone:
+def zone(_: str, fields: Fields) -> Zone:
     """Build one zone."""
-    rest = _take(fields, "on_carrier", "on_hitch", "in_cabin", "reach")
-    place, size = _box(Place, fields), _box(Size, fields)
-    return Zone(name=need(fields, "name"), place=place, size=size, limit=limit(key, fields), **rest)
+    return build(Zone, fields)
 
 
 def limit(key: str, fields: Fields) -> Limit:
@@ -78,74 +113,57 @@ def limit(key: str, fields: Fields) -> Limit:
     ratings = {**VEHICLE_LIMITS, **CARRIER_LIMITS, **TRAILER_LIMITS}
     where = ratings.get(key) or str(fields.get("name", key))
     try:
-        return Limit(**_take(fields, "limit_kg", "read_at"))
+        return build(Limit, fields)
     except BadValue as error:
         raise error.at(where) from error
 
 
-def seat(key: str, fields: Fields) -> Seat:
+def seat(_: str, fields: Fields) -> Seat:
     """Build one seat."""
-    return Seat(name=need(fields, "name"), place=_box(Place, fields))
+    return build(Seat, fields)
 
 
 def liquid(key: str, fields: Fields) -> Liquid:
     """Build one liquid with its container."""
-    numbers = {name: need(fields, name) for name in ("container_kg", "capacity_l", "density_kg_per_l")}
-    return Liquid(key=key, name=need(fields, "name"), **numbers, **_take(fields, "kind", "hazard"))
+    return build(Liquid, fields, key=key)
 
 
 def tire(key: str, fields: Fields) -> Tire:
     """Build what one axle's tires are marked with."""
     checks.one_of("tires", key, ("front", "rear", "spare"))
     rows = tuple((kpa, kg) for kpa, kg in fields.get("pressure_table", ()))
-    known = {
-        name: value for name, value in fields.items() if name not in TIRE_DAYS
-    }  # its age is not a rating
-    return Tire(**{**known, "pressure_table": rows})
+    return build(Tire, fields, pressure_table=rows)
 
 
-def bar(key: str, fields: Fields) -> Bar:
+def bar(_: str, fields: Fields) -> Bar:
     """Build one bar under the carrier."""
-    foot = limit(key, {"name": need(fields, "name"), **_renamed(fields, "foot_")})
-    must = {name: need(fields, name) for name in ("name", "aft_m", "half_span_m")}
-    return Bar(**must, limit=limit(key, fields), foot_limit=foot)
+    return build(Bar, fields)
 
 
-def _renamed(fields: Fields, prefix: str) -> Fields:
-    """The fields that start with `prefix`, without it."""
-    return {name.removeprefix(prefix): value for name, value in fields.items() if name.startswith(prefix)}
-
-
-def tie_point(key: str, fields: Fields) -> TiePoint:
+def tie_point(_: str, fields: Fields) -> TiePoint:
     """Build one tie point of the carrier."""
-    return TiePoint(
-        name=need(fields, "name"), aft_m=need(fields, "aft_m"), left_m=need(fields, "left_m"),
-        limit=limit(key, fields),
-    )  # fmt: skip
+    return build(TiePoint, fields)
 
 
 def strapping(key: str, fields: Fields) -> Strapping:
     """Build how one group of a loadout is tied down; its key there is what pieces on board name as their group."""
-    return Strapping(**{"name": key, **fields, "key": key.rpartition("/")[2]})
+    return build(Strapping, {"name": key, **fields}, key=key.rpartition("/")[2])
 
 
 def trailer(present: Present) -> Trailer | None:
     """Build the trailer, or None when there is none."""
     fields = present.get("trailer", "trailer")
-    if fields is None:
-        return None
-    limits = {key: limit(key, row) for key, row in present.rows("limit") if key in TRAILER_LIMITS}
-    must = {name: need(fields, name) for name in ("name", "mass_kg", "tongue_kg")}
-    return Trailer(**must, limits=limits)
+    return None if fields is None else build(Trailer, fields, limits=_limits(present, TRAILER_LIMITS))
+
+
+def _limits(present: Present, names: Mapping[str, str]) -> dict[str, Limit]:
+    return {key: limit(key, row) for key, row in present.rows("limit") if key in names}
 
 
 def occupant(present: Present, key: str, ride: Fields | None = None) -> Occupant:
     """Build one person or animal, in its usual seat or where it rides (`ride`)."""
-    fields = present.get("occupant", key) or {}
-    at = {**fields, **(ride or {})}
-    where = seat_name(present, need(at, "seat"))
-    rest = _take(at, "kind", "sleeps_on_roof")
-    return Occupant(key=key, name=need(fields, "name"), mass_kg=need(fields, "mass_kg"), seat=where, **rest)
+    fields = {**(present.get("occupant", key) or {}), **(ride or {})}
+    return build(Occupant, fields, key=key, seat=seat_name(present, need(fields, "seat")))
 
 
 def seat_name(present: Present, key: str) -> str:
@@ -161,36 +179,22 @@ def carrier(present: Present) -> Carrier | None:
     fields = present.get("carrier", "carrier")
     if fields is None:
         return None
-    limits = {key: limit(key, row) for key, row in present.rows("limit") if key in CARRIER_LIMITS}
-    return Carrier(
-        name=need(fields, "name"), mass_kg=need(fields, "mass_kg"), limits=limits,
-        place=_box(Place, fields), size=_box(Size, fields),
+    return build(
+        Carrier, fields, limits=_limits(present, CARRIER_LIMITS),
         bars=tuple(bar(*row) for row in present.rows("bar")),
-        tie_points=tuple(tie_point(*row) for row in present.rows("tie_point")), **_take(fields, "slats"),
+        tie_points=tuple(tie_point(*row) for row in present.rows("tie_point")),
     )  # fmt: skip
 
 
 def vehicle(present: Present) -> Vehicle:
     """Build the vehicle with its seats, tires, tank, and limits."""
-    fields = present.get("vehicle", "vehicle") or {}
-    must = ("name", "curb_kg", "wheelbase_m", "front_track_m", "rear_track_m", "front_overhang_m")
-    may = (
-        "curb_from", "curb_plus_minus_kg", "curb_fuel_l", "cg_height_from", "tire_diameter_m", "front_roll_share",
-        "body_class",
-    )  # fmt: skip
-    tank = FuelTank(
-        capacity_l=need(fields, "tank_capacity_l"), density_kg_per_l=need(fields, "tank_density_kg_per_l"),
-        place=_box(Place, fields, "tank_"),
-    )  # fmt: skip
-    return Vehicle(
-        **{name: need(fields, name) for name in must}, **_take(fields, *may), tank=tank,
-        curb_cg=_box(Place, fields, "curb_"), outline=_box(Size, fields),
+    front, rear, spare = (present.get("tire", axle) for axle in ("front", "rear", "spare"))
+    return build(
+        Vehicle, present.get("vehicle", "vehicle") or {},
         seats=tuple(seat(*row) for row in present.rows("seat")),
-        front_tire=tire("front", present.get("tire", "front") or {}),
-        rear_tire=tire("rear", present.get("tire", "rear") or {}),
-        spare_tire=tire("spare", spare) if (spare := present.get("tire", "spare")) else None,
-        hitch=record_of(Place, fields, "hitch_"),
-        limits={key: limit(key, row) for key, row in present.rows("limit") if key in VEHICLE_LIMITS},
+        front_tire=tire("front", front or {}), rear_tire=tire("rear", rear or {}),
+        spare_tire=None if spare is None else tire("spare", spare),
+        limits=_limits(present, VEHICLE_LIMITS),
     )  # fmt: skip
 
 
@@ -210,7 +214,7 @@ def loadout(present: Present, key: str) -> Loadout:
             gear=tuple(_stowed(present, *row) for row in present.aboard("stowed", key)),
             liquids=tuple(_filled(present, *row) for row in present.aboard("filled", key)),
             straps=tuple(strapping(*row) for row in present.aboard("strapping", key)),
-            **_take(fields, "fuel_l", *PRESSURES),
+            **{field: fields[field] for field in ("fuel_l", *PRESSURES) if field in fields},
         )  # fmt: skip
     except BadValue as error:
         raise error.at(f"{name}, {error.where}" if error.where else name) from error
@@ -223,24 +227,22 @@ def _stowed(present: Present, key: str, fields: Fields) -> Stowed:
         raise BadValue(
             "count", count, f"is more than the {thing.count} owned", "take fewer along", thing.name
         )
-    rest = _take(fields, "turned", "pinned", "group")
-    zone_name = _where(present, fields)["zone"]
+    zone_name = _zone_name(present, fields)
     if (state := str((present.get("item", key) or {}).get("state", ""))) in GONE:
         raise BadValue("item", thing.name, f"is {state}", "leave it behind, or record that it was found")
-    return Stowed(item=thing, place=record_of(Place, fields), zone=zone_name, count=count, **rest)
+    return build(Stowed, fields, item=thing, zone=zone_name)
 
 
 def _filled(present: Present, key: str, fields: Fields) -> Filled:
-    thing, fill_l = liquid(key, present.get("liquid", key) or {}), need(fields, "fill_l")
-    zone_name, group = _where(present, fields)["zone"], fields.get("group", "")
-    return Filled(liquid=thing, fill_l=fill_l, place=record_of(Place, fields), zone=zone_name, group=group)
+    thing = liquid(key, present.get("liquid", key) or {})
+    return build(Filled, fields, liquid=thing, zone=_zone_name(present, fields))
 
 
-def _where(present: Present, fields: Fields) -> dict[str, str]:
+def _zone_name(present: Present, fields: Fields) -> str:
     key = need(fields, "zone")
     if present.get("zone", key) is None:
         raise NotFound("zone", key, tuple(row.get("name", k) for k, row in present.rows("zone")))
-    return {"zone": present.name("zone", key)}
+    return present.name("zone", key)
 
 
 def _check_seats(present: Present, people: tuple[Occupant, ...]) -> None:

@@ -1,82 +1,128 @@
 """What a season keeps: the subjects, the fields of each, and the form a field is kept in.
 
 Every value is one field of one thing, in SI, as JSON. A field that is absent takes its record's default,
-so a limit without `limit_kg` is a limit that is not known. A new kind of entry (a weigh-in, a trip) is a
-new row in FIELDS.
+so a limit without `limit_kg` is a limit that is not known. The fields of a record are those of its dataclass in
+:mod:`loadcalc.model`: a new one there is kept, read back, and a column of every table. A new kind of entry (a weigh-in,
+a trip) is a new row in FIELDS.
 """
 
 from __future__ import annotations
 
 import datetime
 import re
+from dataclasses import Field, is_dataclass
 from dataclasses import fields as dataclass_fields
-from dataclasses import is_dataclass
 from typing import Any
 
-from loadcalc.model import FuelTank, Limit, Place, Size
+from loadcalc.model import (
+    Bar,
+    Carrier,
+    Filled,
+    FuelTank,
+    Item,
+    Limit,
+    Liquid,
+    Occupant,
+    Place,
+    Seat,
+    Size,
+    Stowed,
+    TiePoint,
+    Tire,
+    Trailer,
+    Vehicle,
+    Zone,
+)
 from loadcalc.model.check import no_number
 from loadcalc.model.errors import BadValue
+from loadcalc.model.loadout import PRESSURES
 from loadcalc.model.marks import plain_text
+from loadcalc.model.straps import Strapping
 
 TEXT, NUMBER, WHOLE, YES_NO, DATE = "text", "number", "whole number", "yes or no", "date"
 PAIRS = "pairs of numbers"
-_PLACE = dict.fromkeys(("aft_m", "left_m", "up_m"), NUMBER)
-_SIZE = dict.fromkeys(("length_m", "width_m", "height_m"), NUMBER)
-_LIMIT = {"limit_kg": NUMBER, "read_at": TEXT}
+_KINDS = {
+    "str": TEXT,
+    "float": NUMBER,
+    "int": WHOLE,
+    "bool": YES_NO,
+    "tuple[tuple[float, float], ...]": PAIRS,
+}
+_SPREAD = {"Place": Place, "Size": Size, "Limit": Limit, "FuelTank": FuelTank}
+PREFIX = {
+    "curb_cg": "curb_",
+    "tank": "tank_",
+    "hitch": "hitch_",
+    "foot_limit": "foot_",
+}  # the others have none
+RECORDS: dict[str, type] = {
+    "vehicle": Vehicle, "tire": Tire, "limit": Limit, "seat": Seat, "carrier": Carrier, "bar": Bar,
+    "tie_point": TiePoint, "trailer": Trailer, "zone": Zone, "item": Item, "occupant": Occupant, "liquid": Liquid,
+    "stowed": Stowed, "filled": Filled, "strapping": Strapping,
+}  # fmt: skip  # by subject
+_LEFT_OUT = {(Limit, "assumed")}  # it stands in where the limit was read
+
+
+def described(record: type, prefix: str = "") -> dict[str, str]:
+    """Return the fields in which a record is kept, each with its kind, by what its dataclass says.
+
+    A place, size, limit, or tank is spread into its own fields. A key, and what is made of other things, is left out.
+
+    >>> described(TiePoint)
+    {'name': 'text', 'aft_m': 'number', 'left_m': 'number', 'limit_kg': 'number', 'read_at': 'text'}
+    """
+    found: dict[str, str] = {}
+    for part in dataclass_fields(record):
+        said = str(part.type).removesuffix(" | None")
+        if (spread := spread_of(part)) is not None:
+            found |= described(spread, prefix + PREFIX.get(part.name, ""))
+        elif said in _KINDS and (record, part.name) not in _LEFT_OUT and part.name != "key":
+            found[prefix + part.name] = _KINDS[said]
+    return found
+
+
+def spread_of(part: Field[Any]) -> type | None:
+    """Return the record whose fields stand in the place of one part of another: a place, size, limit, or tank."""
+    return _SPREAD.get(str(part.type).removesuffix(" | None"))
+
+
+PARTS = {
+    part.name: spread
+    for record in (*RECORDS.values(), FuelTank)
+    for part in dataclass_fields(record)
+    if (spread := spread_of(part)) is not None
+}
+
+
+def _kept(subject: str, after: str = "", **more: str) -> dict[str, str]:
+    """A record's fields, and what only the season keeps of it, behind the field `after` (or at the end)."""
+    found = list(described(RECORDS[subject]).items())
+    place = [name for name, _ in found].index(after) + 1 if after else len(found)
+    return dict([*found[:place], *more.items(), *found[place:]])
+
 
 FIELDS: dict[str, dict[str, str]] = {
     "setting": {"title": TEXT, "units": TEXT, "writer": TEXT},
-    "vehicle": {
-        "name": TEXT, "curb_kg": NUMBER, "curb_aft_m": NUMBER, "curb_left_m": NUMBER, "curb_up_m": NUMBER,
-        "curb_from": TEXT, "curb_plus_minus_kg": NUMBER, "curb_fuel_l": NUMBER, "cg_height_from": TEXT,
-        "wheelbase_m": NUMBER,
-        "front_track_m": NUMBER, "rear_track_m": NUMBER, **_SIZE, "front_overhang_m": NUMBER,
-        "tire_diameter_m": NUMBER, "front_roll_share": NUMBER, "body_class": TEXT,
-        "tank_capacity_l": NUMBER, "tank_density_kg_per_l": NUMBER,
-        "tank_aft_m": NUMBER, "tank_left_m": NUMBER, "tank_up_m": NUMBER,
-        "hitch_aft_m": NUMBER, "hitch_left_m": NUMBER, "hitch_up_m": NUMBER,
-    },
-    "tire": {
-        "load_index": WHOLE, "marking": TEXT, "read_at": TEXT, "reference_kpa": NUMBER, "placard_kpa": NUMBER,
-        "pressure_table": PAIRS, "made_on": DATE, "looked_on": DATE,
-    },
-    "limit": _LIMIT,
-    "seat": {"name": TEXT, **_PLACE},
-    "carrier": {"name": TEXT, "mass_kg": NUMBER, **_PLACE, **_SIZE, "slats": WHOLE},
-    "bar": {
-        "name": TEXT, "aft_m": NUMBER, "half_span_m": NUMBER, **_LIMIT, "foot_limit_kg": NUMBER,
-        "foot_read_at": TEXT,
-    },
-    "tie_point": {"name": TEXT, "aft_m": NUMBER, "left_m": NUMBER, **_LIMIT},
-    "trailer": {"name": TEXT, "mass_kg": NUMBER, "tongue_kg": NUMBER},
-    "zone": {
-        "name": TEXT, **_PLACE, **_SIZE, **_LIMIT, "on_carrier": YES_NO, "on_hitch": YES_NO, "in_cabin": YES_NO,
-        "reach": TEXT,
-    },
-    "item": {
-        "name": TEXT, "mass_kg": NUMBER, "known": TEXT, "plus_minus_kg": NUMBER, "count": WHOLE, **_SIZE,
-        "kind": TEXT, "expendable": YES_NO, "must_come": YES_NO, "stay_low": YES_NO, "keep_reachable": YES_NO,
-        "hazard": TEXT, "state": TEXT, "check_kind": TEXT, "made_on": DATE, "expires_on": DATE,
-    },
-    "occupant": {"name": TEXT, "mass_kg": NUMBER, "seat": TEXT, "kind": TEXT, "sleeps_on_roof": YES_NO},
-    "liquid": {
-        "name": TEXT, "container_kg": NUMBER, "capacity_l": NUMBER, "density_kg_per_l": NUMBER,
-        "density_from": TEXT, "kind": TEXT, "hazard": TEXT,
-    },
+    "vehicle": _kept("vehicle"),
+    "tire": _kept("tire", made_on=DATE, looked_on=DATE),
+    "limit": _kept("limit"),
+    "seat": _kept("seat"),
+    "carrier": _kept("carrier"),
+    "bar": _kept("bar"),
+    "tie_point": _kept("tie_point"),
+    "trailer": _kept("trailer"),
+    "zone": _kept("zone"),
+    "item": _kept("item", state=TEXT, check_kind=TEXT, made_on=DATE, expires_on=DATE),
+    "occupant": _kept("occupant"),
+    "liquid": _kept("liquid", "density_kg_per_l", density_from=TEXT),
     "loadout": {
         "name": TEXT, "date": DATE, "fuel_l": NUMBER, "carrier_on": YES_NO, "trailer_on": YES_NO,
-        "front_road_kpa": NUMBER, "rear_road_kpa": NUMBER, "front_kpa": NUMBER, "rear_kpa": NUMBER,
+        **dict.fromkeys(PRESSURES, NUMBER),
     },
     "riding": {"seat": TEXT, "sleeps_on_roof": YES_NO},
-    "stowed": {
-        "zone": TEXT, "count": WHOLE, **_PLACE, "turned": YES_NO, "pinned": YES_NO, "group": TEXT,
-    },
-    "filled": {"zone": TEXT, "fill_l": NUMBER, **_PLACE, "group": TEXT},
-    "strapping": {
-        "name": TEXT, "straps": WHOLE, "way": TEXT, "angle_deg": NUMBER, "aside_deg": NUMBER, "tension_n": NUMBER,
-        "wll_kg": NUMBER, "anchor_wll_kg": NUMBER, "surfaces": TEXT, "blocked": YES_NO, "flat": YES_NO,
-        "extra_factor": NUMBER,
-    },
+    "stowed": _kept("stowed"),
+    "filled": _kept("filled"),
+    "strapping": _kept("strapping"),
     "weigh_in": {
         "name": TEXT, "date": DATE, "loadout": TEXT, "scale": TEXT, "resolution_kg": NUMBER,
         "pads": YES_NO, "people_aboard": YES_NO, "fuel_l": NUMBER, "total_kg": NUMBER,
@@ -136,10 +182,6 @@ GONE = ("lost", "retired")  # states of an item that is no longer in the invento
 
 _UNIT = re.compile(r"_(kg_per_l|kpa|deg|km|kg|min|m|l|n)$")
 _UNIT_WORDS = {"kg_per_l": "kg/L", "l": "L", "kpa": "kPa", "n": "N", "deg": "degrees"}
-_PREFIX = {
-    "place": "", "size": "", "outline": "", "limit": "", "curb_cg": "curb_", "tank": "tank_",
-    "hitch": "hitch_", "foot_limit": "foot_",
-}  # fmt: skip
 
 
 def subject_word(subject: str) -> str:
@@ -190,29 +232,24 @@ def flat(given: dict[str, Any]) -> dict[str, Any]:
     """Spread records into the fields they are kept in: a Place into aft_m, left_m, up_m, and so on."""
     out: dict[str, Any] = {}
     for field, value in given.items():
-        if field in _PREFIX and (value is None or is_dataclass(value)):
-            out |= _spread(field, value)
+        if field in PARTS and (value is None or is_dataclass(value)):
+            out |= _spread(PARTS[field], value, PREFIX.get(field, ""))
         else:
             out[field] = value
     return out
 
 
-def _spread(field: str, value: Any) -> dict[str, Any]:
-    prefix = _PREFIX[field]
-    if value is None:
-        kind = _SIZE if field in ("size", "outline") else _LIMIT if "limit" in field else _PLACE
-        return {prefix + name: None for name in kind}
-    if isinstance(value, FuelTank):
-        mine = {"capacity_l": value.capacity_l, "density_kg_per_l": value.density_kg_per_l}
-        return {prefix + name: part for name, part in {**mine, **_spread("place", value.place)}.items()}
-    names = [part.name for part in dataclass_fields(value)]
-    kept = _LIMIT if isinstance(value, Limit) else names  # that a limit is assumed stands in where it was read
-    return {prefix + name: getattr(value, name) for name in kept}
+def _spread(record: type, value: Any, prefix: str) -> dict[str, Any]:
+    """The fields of one record; all of them None when there is none."""
+    parts = {name: None if value is None else getattr(value, name, None) for name in described(record)}
+    if record is FuelTank and value is not None:
+        parts |= _spread(Place, value.place, "")
+    return {prefix + name: part for name, part in parts.items()}
 
 
-def record_of(kind: type[Place] | type[Size], values: dict[str, Any], prefix: str = "") -> Any:
+def record_of(kind: type, values: dict[str, Any], prefix: str = "") -> Any:
     """Return the Place or Size kept under `prefix` in `values`, or None when none of it is there."""
-    names = _PLACE if kind is Place else _SIZE
+    names = described(kind)
     found = {name: values[prefix + name] for name in names if prefix + name in values}
     if not found:
         return None
