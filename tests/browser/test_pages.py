@@ -67,6 +67,12 @@ def cell(page: Page, column: str, row: str) -> Locator:
     return page.get_by_label(f"{column}, row {row}", exact=True)
 
 
+def choose(page: Page, column: str, row: str, words: str) -> None:
+    """Enter a list in a table, which makes its choices, and choose."""
+    cell(page, column, row).focus()
+    cell(page, column, row).select_option(words)
+
+
 def test_dragging_a_slider_moves_chart_outline_and_summary_together(lab: Lab, season: Season) -> None:
     """An empty tank: every view shows what the package computes from the season on disk; undo brings it back."""
     page = open_without_a_trace(lab, season, LOADOUT)
@@ -158,7 +164,7 @@ def test_two_pages_do_not_lose_each_others_edits(lab: Lab, season: Season) -> No
     """A zone chosen on one page shows on the other; each page's edit stays."""
     inventory, loading = lab.open_page(GEAR), lab.open_page(LOADOUT)
     item = season.loadout(FRIDAY).gear[0].item
-    cell(loading, "Rides in", item.name).select_option("Cargo floor front")
+    choose(loading, "Rides in", item.name, "Cargo floor front")
     expect(cell(inventory, "Rides in", item.name)).to_have_value("Cargo floor front")
     cell(inventory, "Mass each", item.name).fill("30 lb")
     cell(inventory, "Mass each", item.name).press("Enter")
@@ -176,8 +182,8 @@ def test_a_person_is_added_and_rides(lab: Lab, season: Season) -> None:
     cell(page, "Name", "new row").press("Tab")
     cell(page, "Mass, dressed", "Pim").fill("150")
     cell(page, "Mass, dressed", "Pim").press("Tab")
-    cell(page, "On this departure", "Pim").select_option("Rear right")
-    cell(page, "Usual seat", "Pim").select_option("Rear right")
+    choose(page, "On this departure", "Pim", "Rear right")
+    choose(page, "Usual seat", "Pim", "Rear right")
     kept(page, "Pim: added")
     assert [who.name for who in season.loadout(FRIDAY).people][-1:] == ["Pim"]
     assert season.people[-1].mass_kg == pytest.approx(150 * 0.45359237, abs=1e-12)

@@ -59,9 +59,7 @@ class RoofPlan(anywidget.AnyWidget):
         self._report = ""
         self._hearing = False
         self.last_error: Exception | None = None
-        super().__init__()
-        self._fixed = {"label": label, "keys": keys}
-        self._publish()
+        super().__init__(_fixed={"label": label, "keys": keys}, _shown=self._picture())
         self.on_msg(self._hear)
 
     def show(self, scene: Mapping[str, Any], problems: Sequence[str], *, report: str | None = None) -> None:
@@ -81,12 +79,15 @@ class RoofPlan(anywidget.AnyWidget):
     def _publish(self) -> None:
         """Send everything as one value, so that a view never sees half a change."""
         if not self._hearing:
-            self._shown = {
-                "scene": self._scene,
-                "problems": self._problems,
-                "report": self._report,
-                "answered": dict(self._answered),
-            }
+            self._shown = self._picture()
+
+    def _picture(self) -> dict[str, Any]:
+        return {
+            "scene": self._scene,
+            "problems": self._problems,
+            "report": self._report,
+            "answered": dict(self._answered),
+        }
 
     def _hear(self, _widget: object, content: Mapping[str, Any], _buffers: object) -> None:
         """Answer one message of the browser: `view`, its number `batch`, and the `hands`."""

@@ -9,10 +9,14 @@ class TableView {
     this.fixed = model.get("_fixed");
     this.id = `wb-${Math.random().toString(36).slice(2, 10)}`;
     this.keysWord = KEYS_WORD;
-    this.rows = new Map(); // row key -> row
+    this.data = []; // the rows as Python sends them
+    this.dataOf = new Map(); // row key -> one of them
+    this.rows = new Map(); // row key -> row, once it has been drawn
     this.cellOf = new WeakMap(); // box -> cell
     this.rowOf = new WeakMap(); // tr -> row
-    this.order = []; // row keys on screen, from top to bottom
+    this.order = []; // row keys that are shown, from top to bottom
+    this.drawn = [0, 0]; // the places of those that stand in the page
+    this.whole = false; // all of them do: the page is being printed
     this.columns = [];
     this.columnsWords = "";
     this.sent = 0;
@@ -32,7 +36,7 @@ class TableView {
   }
 
   listen() {
-    const { root, body, tools, filter } = this.frame;
+    const { root, body, scroll, tools, filter } = this.frame;
     root.addEventListener("keydown", keepFromNotebook);
     root.addEventListener("click", () => catchFocus(this));
     tools.addEventListener("keydown", (event) => onToolsKey(this, event));
@@ -45,6 +49,7 @@ class TableView {
     body.addEventListener("pointerover", ({ target }) => {
       if (target.matches("input[type=text]")) target.title = target.scrollWidth > target.clientWidth ? target.value : "";
     });
+    scroll.addEventListener("scroll", () => onScroll(this));
     filter.addEventListener("input", () => {
       this.words = wordsOf(filter.value);
       this.arrange();
@@ -53,11 +58,14 @@ class TableView {
     this.onNote = () => this.showNote();
     this.model.on("change:_shown", this.onShown);
     this.model.on("change:note", this.onNote);
+    this.onPrint = (event) => drawAll(this, event.type === "beforeprint");
+    for (const type of ["beforeprint", "afterprint"]) window.addEventListener(type, this.onPrint);
   }
 
   stop() {
     this.model.off("change:_shown", this.onShown);
     this.model.off("change:note", this.onNote);
+    for (const type of ["beforeprint", "afterprint"]) window.removeEventListener(type, this.onPrint);
     this.timers.forEach(clearTimeout);
   }
 
@@ -82,14 +90,13 @@ class TableView {
       const old = this.rows;
       if (rebuild) this.rebuild(shown.columns, columns);
       this.data = shown.rows;
-      for (const data of shown.rows) {
-        let row = this.rows.get(data.key);
-        if (!row) this.rows.set(data.key, (row = makeRow(this, data.key)));
-        if (rebuild && old.has(data.key)) this.carryTyping(old.get(data.key), row, data);
-        patchRow(this, row, data);
+      this.dataOf = new Map(shown.rows.map((data) => [data.key, data]));
+      for (const [key, row] of old) {
+        const data = this.dataOf.get(key);
+        if (!data) this.rows.delete(key);
+        else if (rebuild) this.carryTyping(row, this.row(key));
+        else patchRow(this, row, data);
       }
-      const now = new Set(shown.rows.map((data) => data.key));
-      for (const key of [...this.rows.keys()]) if (!now.has(key)) this.rows.delete(key);
       this.place(known);
     });
     setText(this.frame.report, shown.report);
@@ -97,18 +104,31 @@ class TableView {
     this.settleWaiting(answer);
   }
 
+  row(key) {
+    let row = this.rows.get(key);
+    if (!row) {
+      this.rows.set(key, (row = makeRow(this, key)));
+      patchRow(this, row, this.dataOf.get(key));
+    }
+    return row;
+  }
+
   // A draft that was accepted goes on under the owner's key, in the same boxes. Returns the keys known so far.
   takeNames(became) {
+    const known = new Set(this.dataOf.keys());
     for (const [draft, key] of Object.entries(became)) {
+      if (!known.has(draft) || known.has(key)) continue;
+      known.add(key);
       const row = this.rows.get(draft);
-      if (!row || this.rows.has(key)) continue;
       this.rows.delete(draft);
-      row.key = key;
-      this.rows.set(key, row);
+      if (row) {
+        row.key = key;
+        this.rows.set(key, row);
+      }
       this.order = this.order.map((one) => (one === draft ? key : one));
       if (this.here.row === draft) this.here.row = key;
     }
-    return new Set(this.rows.keys());
+    return known;
   }
 
   rebuild(columns, words) {
@@ -122,14 +142,13 @@ class TableView {
   }
 
   // The columns changed (other units, other choices): typing that is not answered yet moves to the new boxes.
-  carryTyping(from, to, data) {
-    patchRow(this, to, data);
+  carryTyping(from, to) {
     for (const cell of from.cells) {
       const twin = to.cells.find((one) => one.column.key === cell.column.key && one.column.kind === cell.column.kind);
       if (!twin || cell.column.kind === "read-only") continue;
       const typed = readCell(cell);
       if (cell.flying > this.answered) writeCell(twin, typed);
-      else if (isDirty(cell)) cell.column.kind === "tick" ? (twin.el.checked = typed) : (twin.el.value = typed);
+      else if (isDirty(cell)) showValue(twin, typed);
       if (cell.flying > this.answered) twin.flying = cell.flying;
     }
   }
@@ -137,7 +156,7 @@ class TableView {
   // --- which rows, in which order ---------------------------------------------------------------------------
 
   arrange() {
-    holdFocus(this, () => this.place(new Set(this.rows.keys())));
+    holdFocus(this, () => this.place(new Set(this.dataOf.keys())));
   }
 
   place(known) {
@@ -145,14 +164,7 @@ class TableView {
     this.order = busy
       ? keepOrder(this.data, this.order, known)
       : arrangeRows(this.data, this.columns, this.sort, this.words);
-    const nodes = this.order.flatMap((key) => [this.rows.get(key).tr, this.rows.get(key).why].filter(Boolean));
-    const wanted = new Set(nodes);
-    for (const node of [...this.frame.body.children]) if (!wanted.has(node)) node.remove();
-    let at = this.frame.body.firstChild;
-    for (const node of nodes) {
-      if (node === at) at = at.nextSibling;
-      else this.frame.body.insertBefore(node, at);
-    }
+    drawRows(this);
     showCount(this, this.data.length);
     showHere(this);
   }
@@ -168,12 +180,13 @@ class TableView {
   // --- the row that the keyboard is in ------------------------------------------------------------------------
 
   hereCell() {
-    const row = this.rows.get(this.here.row);
-    if (!row || !row.tr.isConnected) return undefined;
+    if (!this.order.includes(this.here.row)) return undefined;
+    const row = bringIn(this, this.here.row);
     return row.cells.find((cell) => cell.column.key === this.here.column) || firstBox(row);
   }
 
   entered(cell) {
+    if (cell) enterCell(cell, true);
     if (!cell || this.patching) return;
     this.here = { row: cell.row.key, column: cell.column.key };
     showHere(this);
@@ -183,10 +196,13 @@ class TableView {
     const cell = this.cellOf.get(event.target);
     if (this.patching || !cell) return;
     this.commit(cell);
+    enterCell(cell, false);
     if (!this.frame.body.contains(event.relatedTarget)) this.arrange();
   }
 
   pointed(event) {
+    const cell = this.cellOf.get(event.target);
+    if (cell) enterCell(cell, true); // the browser opens the list before the focus comes
     const row = this.rowOf.get(event.target.closest("tr"));
     if (!row || this.cellOf.get(event.target)?.column.kind !== undefined) return;
     this.here = { row: row.key, column: this.here.column };
@@ -217,10 +233,12 @@ class TableView {
   }
 
   goToUnsaved() {
-    const bad = this.order.map((key) => this.rows.get(key)).filter((row) => isUnsaved(row.data));
+    const bad = this.order.filter((key) => isUnsaved(this.dataOf.get(key)));
     const at = this.order.indexOf(this.here.row);
-    const row = bad.find((one) => this.order.indexOf(one.key) > at) || bad[0];
-    if (row) focusCell(row.cells.find((cell) => cell.bad && cell.column.kind !== "read-only") || firstBox(row));
+    const key = bad.find((one) => this.order.indexOf(one) > at) || bad[0];
+    if (!key) return;
+    const row = bringIn(this, key);
+    focusCell(row.cells.find((cell) => cell.bad && cell.column.kind !== "read-only") || firstBox(row));
   }
 
   // A new row is made by Python; once it is there, the keyboard goes to its first box.
@@ -228,8 +246,7 @@ class TableView {
     if (this.answered >= this.sent) this.quiet();
     if (!this.waiting || !answer || answer.batch < this.waiting.batch) return;
     this.waiting = null;
-    const row = this.rows.get(answer.row);
-    if (row && row.tr.isConnected) focusCell(firstBox(row));
+    if (this.order.includes(answer.row)) focusCell(firstBox(bringIn(this, answer.row)));
   }
 
   send(edits) {

@@ -17,7 +17,7 @@ from workbook.widgets.table_sheet import Row, Sheet
 __all__ = ["Column", "Edit", "EditTable", "Refusal"]
 
 _HERE = Path(__file__).parent
-_PIECES = ("table_order", "table_cells", "table_frame", "table_focus", "table_keys", "table")
+_PIECES = ("table_order", "table_cells", "table_frame", "table_focus", "table_keys", "table_window", "table")
 _VIEWS_REMEMBERED = 8
 _log = logging.getLogger(__name__)
 
@@ -90,15 +90,9 @@ class EditTable(anywidget.AnyWidget):
         self._hearing = False
         self._shown_meanwhile = False
         self.last_error: Exception | None = None
-        super().__init__()
-        self._fixed = {
-            "label": label,
-            "height": height,
-            "add": can_add,
-            "duplicate": can_duplicate,
-            "remove": can_remove,
-        }
-        self._publish()
+        fixed = {"label": label, "height": height, "add": can_add, "duplicate": can_duplicate, "remove": can_remove}
+        # With its first message, not after it: a browser that is busy draws the table before it hears a second one.
+        super().__init__(_fixed=fixed, _shown=self._picture())
         self.on_msg(self._hear)
 
     def show(
@@ -133,9 +127,11 @@ class EditTable(anywidget.AnyWidget):
 
     def _publish(self) -> None:
         """Send everything that is shown as one value, so that a view never sees half a change."""
-        if self._hearing:
-            return
-        self._shown = {
+        if not self._hearing:
+            self._shown = self._picture()
+
+    def _picture(self) -> dict[str, object]:
+        return {
             "columns": [column.as_json() for column in self._sheet.columns],
             "rows": self._sheet.picture(),
             "became": dict(list(self._sheet.became.items())[-100:]),

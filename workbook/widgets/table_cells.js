@@ -19,11 +19,7 @@ function makeOption(text) {
 
 function makeControl(column) {
   if (column.kind === "read-only") return make("span", "wb-fixed");
-  if (column.kind === "choice") {
-    const select = make("select", "wb-box");
-    select.append(...column.choices.map(makeOption));
-    return select;
-  }
+  if (column.kind === "choice") return make("select", "wb-box");
   const input = make("input", "wb-box");
   input.type = column.kind === "tick" ? "checkbox" : "text";
   input.autocomplete = "off";
@@ -53,10 +49,10 @@ function makeTemplate(columns, hintId) {
 
 function makeRow(t, key) {
   const tr = t.template.cloneNode(true);
-  const row = { key, tr, why: null, whyWords: "", name: null, data: null, cells: [] };
+  const row = { key, tr, why: null, whyWords: "", name: null, data: null, px: 0, cells: [] };
   t.columns.forEach((column, index) => {
     const el = tr.children[index].firstChild.firstChild;
-    const cell = { row, column, index, el, good: null, bad: null, base: null, flying: 0, timer: 0 };
+    const cell = { row, column, index, el, good: null, bad: null, base: null, flying: 0, timer: 0, entered: false };
     row.cells.push(cell);
     t.cellOf.set(el, cell);
   });
@@ -72,27 +68,36 @@ function isDirty(cell) {
   return cell.column.kind !== "read-only" && readCell(cell) !== cell.base;
 }
 
-function writeCell(cell, value) {
+function showValue(cell, value) {
   const { el, column } = cell;
   if (column.kind === "read-only") setText(el, value);
   else if (column.kind === "tick") el.checked = typeof value === "boolean" ? value : cell.good;
-  else {
-    if (column.kind === "choice") offerAlso(el, value, column.choices);
-    if (el.value !== value) el.value = value;
-  }
-  cell.base = column.kind === "read-only" ? value : readCell(cell);
+  else if (column.kind === "choice") offer(cell, value);
+  else if (el.value !== value) el.value = value;
 }
 
-// A choice that is not offered (a new row, a refused word) is still shown as it is.
-function offerAlso(select, value, choices) {
-  const extra = select.querySelector("option[data-extra]");
-  if (extra && extra.value === value) return;
-  if (extra) extra.remove();
-  if (choices.includes(value)) return;
-  const option = makeOption(value);
-  option.dataset.extra = "1";
-  if (!value) option.label = "choose…";
-  select.prepend(option);
+function writeCell(cell, value) {
+  showValue(cell, value);
+  cell.base = cell.column.kind === "read-only" ? value : readCell(cell);
+}
+
+// A list holds all its choices only while its cell has the keyboard, else the chosen one: 60 places to ride in 2,000 rows
+// would be 120,000 elements. A value that is no choice (a new row, a refused word) is still shown as it is.
+function offer(cell, value) {
+  const { el, column, entered } = cell;
+  const choices = entered ? column.choices : [];
+  const texts = choices.includes(value) ? choices : [value, ...choices];
+  if (texts.length !== el.length || texts.some((text, index) => text !== el.options[index].value)) {
+    el.replaceChildren(...texts.map(makeOption));
+    if (!texts[0]) el.options[0].label = "choose…";
+  }
+  if (el.value !== value) el.value = value;
+}
+
+function enterCell(cell, entered) {
+  if (cell.column.kind !== "choice") return;
+  cell.entered = entered;
+  offer(cell, cell.el.value);
 }
 
 // good: the text that stands. bad: [typed, reason] when refused. Newer typing is left alone.

@@ -40,9 +40,10 @@ function focusAgain(el, caret) {
 
 // The box is gone: its twin in the same row (the columns were made anew), else the row now in that place.
 function focusInstead(t, cell, at, caret) {
-  const same = t.rows.get(cell.row.key);
-  const row = same || t.rows.get(t.order[Math.min(at, t.order.length - 1)]);
-  if (!row) return;
+  const same = t.order.includes(cell.row.key);
+  const key = same ? cell.row.key : t.order[Math.min(at, t.order.length - 1)];
+  if (!key) return;
+  const row = bringIn(t, key);
   const twin = row.cells.find((one) => one.column.key === cell.column.key) || firstBox(row);
   focusAgain(twin.el, same ? caret : null);
   t.here = { row: row.key, column: twin.column.key };

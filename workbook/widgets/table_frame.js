@@ -146,9 +146,9 @@ function showHere(t) {
 function showUnsaved(t) {
   let cells = 0;
   let drafts = 0;
-  for (const row of t.rows.values()) {
-    if (row.data.draft) drafts += 1;
-    else cells += Object.keys(row.data.refused || {}).length;
+  for (const row of t.data) {
+    if (row.draft) drafts += 1;
+    else cells += Object.keys(row.refused || {}).length;
   }
   const words = [];
   if (cells) words.push(cells === 1 ? "1 cell" : `${cells} cells`);

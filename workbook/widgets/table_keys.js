@@ -39,8 +39,7 @@ function listIsOpen(select) {
 
 function moveRow(t, cell, step) {
   const next = t.order.indexOf(cell.row.key) + step;
-  const row = t.rows.get(t.order[next]);
-  if (row) focusCell(row.cells[cell.index]);
+  if (t.order[next]) focusCell(bringIn(t, t.order[next]).cells[cell.index]);
 }
 
 function focusCell(cell) {
@@ -64,8 +63,8 @@ function escapeCell(t, cell) {
 }
 
 function onToolsKey(t, event) {
-  const cell = t.hereCell();
-  if (!cell || (event.key !== "Escape" && event.key !== "ArrowDown")) return;
+  const cell = event.key === "Escape" || event.key === "ArrowDown" ? t.hereCell() : undefined;
+  if (!cell) return;
   event.preventDefault();
   focusCell(cell);
 }

@@ -10,6 +10,7 @@
 (function () {
   'use strict';
 
+  const PATIENCE_MS = 30000;
   let shared = null;
 
   async function load(name) {
@@ -21,6 +22,13 @@
     const asked = context.model.getMetadata('workbook')?.autorun === true;
     const trusted = [...context.model.cells].every(cell => cell.type !== 'code' || cell.trusted);
     return pages.includes(context.path) && asked && trusted;
+  }
+
+  // anywidget waits two seconds for a widget's script. Where the browser is busy for longer, as over a chart's five megabytes
+  // on a slow machine, it drops every later message to that widget without a word: an old picture stands beside new numbers.
+  function waitLonger() {
+    const timeout = AbortSignal.timeout.bind(AbortSignal);
+    AbortSignal.timeout = ms => timeout(Math.max(ms, PATIENCE_MS));
   }
 
   // Resolves when the page is first seen: a tab in the background runs when its reader comes to it.
@@ -111,6 +119,7 @@
       autoStart: true,
       // JupyterLab opens no notebook before this is through.
       activate: async app => {
+        waitLonger();
         const pages = JSON.parse(coreutils.PageConfig.getOption('loadoutPages') || '[]');
         const started = new WeakSet(); // a second view of an open page shows what is there already
         app.docRegistry.addWidgetExtension('Notebook', {
