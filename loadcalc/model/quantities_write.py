@@ -145,10 +145,6 @@ class Units:
         """Return "2.5 gal" or "9.46 L"."""
         return self.scales["volume"].text(volume_l, grouped=grouped)
 
-    def volume_number(self, volume_l: float) -> str:
-        """Return the volume as a bare number."""
-        return self.scales["volume"].number(volume_l)
-
     @property
     def volume_unit(self) -> str:
         """The unit word of volumes: "gal" or "L"."""
@@ -175,15 +171,6 @@ class Units:
     def pressure(self, pressure_kpa: float, *, grouped: bool = False) -> str:
         """Return "35 psi" or "241 kPa"."""
         return self.scales["pressure"].text(pressure_kpa, grouped=grouped)
-
-    def pressure_number(self, pressure_kpa: float) -> str:
-        """Return the pressure as a bare number."""
-        return self.scales["pressure"].number(pressure_kpa)
-
-    @property
-    def pressure_unit(self) -> str:
-        """The unit word of pressures: "psi" or "kPa"."""
-        return self.scales["pressure"].unit
 
     def density(self, density_kg_per_l: float) -> str:
         """Return "8.34 lb/gal" or "1 kg/L"."""

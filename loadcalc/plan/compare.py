@@ -13,7 +13,6 @@ from loadcalc.model.loadout import Loadout
 from loadcalc.model.space import Place
 
 FEWEST, MOST = 2, 4
-Axes = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -109,12 +109,6 @@ class Doubt:
         found: np.ndarray = abs(self.kurtosis) > MOST_KURTOSIS
         return found
 
-    @cached_property
-    def covariance_kg2(self) -> np.ndarray:
-        """(R, R) how the loads' doubts hang together [kg²]."""
-        found: np.ndarray = self.effect_kg @ self.effect_kg.T
-        return found
-
     def chance_over(self, row: int) -> float | None:
         """Chance that a rating is over, by the closed form; None without a limit.
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from loadcalc.checks.lifting.hoist import Handling, lift_to, lifts
+from loadcalc.checks.lifting.hoist import Handling, lift_limit_kg, lifts
 from loadcalc.checks.lifting.niosh import (
     INCH_M,
     POUND_KG,
@@ -243,10 +243,12 @@ def test_a_box_to_the_cargo_floor_worked_by_hand() -> None:
     H 0.2 + 0.2 + 0.15 = 0.55 m, V 0.85, D 0.70: 23 x 25/55 x (1 - 0.003 x 10) x (0.82 + 4.5/70) = 8.967 kg.
     At the ground: H 0.25 + 0.2 = 0.45, V 0.15: 23 x 25/45 x (1 - 0.18) x 0.88429 x 0.95 = 8.802 kg, which is lower.
     """
-    limit_kg, index = lift_to(mass_kg=12.0, size=CRATE, height_m=0.85, handling=Handling())
+    gear = (Stowed(item=Item(name="box", mass_kg=12.0, size=CRATE), zone="floor"),)
+    (box,) = lifts(Loadout(name="day", zones=(LOW,), gear=gear), Handling())
 
-    assert limit_kg == pytest.approx(8.802, abs=0.001)
-    assert index == pytest.approx(12.0 / 8.802, abs=0.001)
+    assert box.height_m == pytest.approx(0.85, abs=1e-12)
+    assert box.limit_kg == pytest.approx(8.802, abs=0.001)
+    assert box.index == pytest.approx(12.0 / 8.802, abs=0.001)
 
 
 def test_a_box_from_a_table_is_hardest_where_one_leans_over() -> None:
@@ -254,10 +256,7 @@ def test_a_box_from_a_table_is_hardest_where_one_leans_over() -> None:
 
     23 x 25/55 x (1 - 0.003 x 45) x (0.82 + 4.5/30) = 8.772 kg; at the table H is 0.4 and V 0.9: 13.32 kg.
     """
-    limit_kg, index = lift_to(mass_kg=8.0, size=CRATE, height_m=1.2, handling=Handling(from_m=0.75))
-
-    assert limit_kg == pytest.approx(8.772, abs=0.001)
-    assert index == pytest.approx(8.0 / 8.772, abs=0.001)
+    assert lift_limit_kg(CRATE, 1.2, Handling(from_m=0.75)) == pytest.approx(8.772, abs=0.001)
 
 
 def test_hands_are_low_below_a_quarter_of_a_meter() -> None:
@@ -268,13 +267,9 @@ def test_hands_are_low_below_a_quarter_of_a_meter() -> None:
     ground = Handling(over_m=0.0)
     tall, lower = (Size(length_m=0.6, width_m=0.4, height_m=height_m) for height_m in (0.5, 0.498))
 
-    assert lift_to(mass_kg=5.0, size=tall, height_m=0.35, handling=ground)[0] == pytest.approx(
-        11.608, abs=0.001
-    )
+    assert lift_limit_kg(tall, 0.35, ground) == pytest.approx(11.608, abs=0.001)
     at_ground = 23 * 25 / 45 * (1 - 0.003 * 50.1) * 0.95
-    assert lift_to(mass_kg=5.0, size=lower, height_m=0.35, handling=ground)[0] == pytest.approx(
-        at_ground, rel=1e-9
-    )
+    assert lift_limit_kg(lower, 0.35, ground) == pytest.approx(at_ground, rel=1e-9)
 
 
 def test_a_thing_without_a_size_counts_as_a_small_crate() -> None:
@@ -309,7 +304,7 @@ def test_a_box_by_the_form_in_inches_worked_by_hand() -> None:
     51 lb x 10/17.874 x (1 - 0.0075 x 24.094) x (0.82 + 1.8/27.559) x 0.95 = 19.661 lb; at the place 8 + 13.780 in
     away it is 20.192 lb, so the ground is the worse end.
     """
-    limit_kg, _ = lift_to(mass_kg=12.0, size=CRATE, height_m=0.85, handling=Handling(form="US"))
+    limit_kg = lift_limit_kg(CRATE, 0.85, Handling(form="US"))
 
     assert limit_kg / POUND_KG == pytest.approx(19.661, abs=0.001)
 
@@ -379,7 +374,7 @@ def test_leaning_further_or_turning_never_helps(from_m: float, width_m: float, o
     def limit_kg(over_m: float, turn_deg: float) -> float:
         handling = Handling(from_m=from_m, over_m=over_m, turn_deg=turn_deg)
         try:
-            return lift_to(mass_kg=1.0, size=size, height_m=1.0, handling=handling)[0]
+            return lift_limit_kg(size, 1.0, handling)
         except OutsideEquation:
             return 0.0
 

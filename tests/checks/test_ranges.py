@@ -13,7 +13,6 @@ import pytest
 
 from loadcalc.checks.balance import axle_loads, shift_of_center_m
 from loadcalc.checks.hitch import lever_on_axles, pull_on_grade, tongue_share, trailer_axle_kg
-from loadcalc.checks.lifting.hoist import Handling, lift_to
 from loadcalc.checks.lifting.niosh import lifting_index
 from loadcalc.checks.mounts.beam import beam_shares, check_supports
 from loadcalc.checks.restraint.lashing import (
@@ -86,7 +85,6 @@ RANGES: dict[str, Range] = {
     "trailer's own axle": (lambda x: trailer_axle_kg(tongue_kg=x, trailer_kg=500.0), 0.0, 500.0),
     "pull: grade": (_with(pull_on_grade, GRADE, "nose_up_deg"), -60.0, 60.0),
     "pull: wheelbase": (_with(pull_on_grade, GRADE, "wheelbase_m"), 0.1, 30.0),
-    "hoist: mass": (lambda x: lift_to(mass_kg=x, size=BOX, height_m=0.8, handling=Handling()), 0.0, 500.0),
     "lifting index: limit": (lambda x: lifting_index(10.0, x), 1e-9, 100.0),
     "beam: bending": (
         lambda x: beam_shares(0.5, (0.0, 1.0, 2.0), bending_n_m2=x, support_n_per_m=1e5), 1e-3, 1e9,

@@ -130,7 +130,6 @@ def test_refused_cell_keeps_the_typed_text_and_the_reason(owner: Owner) -> None:
     assert owner.shown("i1")["cells"]["mass"] == "12 lb"
     assert owner.shown("i1")["refused"] == {"mass": ["abc", "“abc” is not a mass. Write 38 lb."]}
     assert owner.report == "Not saved: Mass each, row Chainsaw: “abc” is not a mass. Write 38 lb."
-    assert owner.table.unsaved_count == 1
 
 
 def test_correcting_a_refused_cell_clears_the_reason(owner: Owner) -> None:
@@ -140,7 +139,6 @@ def test_correcting_a_refused_cell_clears_the_reason(owner: Owner) -> None:
 
     assert owner.shown("i1")["refused"] == {}
     assert owner.report == ""
-    assert owner.table.unsaved_count == 0
 
 
 def test_restore_brings_the_good_text_back_without_an_edit(owner: Owner) -> None:
@@ -406,10 +404,10 @@ def test_discard_unsaved_forgets_drafts_and_refusals(owner: Owner) -> None:
     """Opening another season leaves nothing of the old one behind."""
     owner.set("i1", "mass", "abc")
     owner.say({"kind": "add"})
-    assert owner.table.unsaved_count == 2
+    assert len(owner.keys()) == 4
 
     owner.table.discard_unsaved()
-    assert owner.table.unsaved_count == 0
+    assert owner.shown("i1")["refused"] == {}
     assert owner.keys() == ["i1", "i2", "i3"]
 
 

@@ -97,7 +97,8 @@ def test_loads_hang_together_as_those_of_evaluated_records(evaluated: tuple[Doub
     keep = [doubt.row(key) for key in ("gross", "front_axle", "rear_axle", "placard", "roof_road")]
     found = np.corrcoef(drawn[:, keep].T)
     sd = doubt.sd_kg[keep]
-    stated = doubt.covariance_kg2[np.ix_(keep, keep)] / np.outer(sd, sd)
+    effect_kg = doubt.effect_kg[keep]
+    stated = effect_kg @ effect_kg.T / np.outer(sd, sd)
     assert abs(found - stated).max() <= 4 / math.sqrt(len(drawn))
 
 

@@ -30,7 +30,7 @@ def edits() -> st.SearchStrategy[Edit]:
         st.builds(lambda k, n: lambda s: s.set_item(k, name=n), ITEMS, NAMES),
         st.builds(lambda n, m: lambda s: s.add_item(name=n, mass_kg=m, key="new"), NAMES, NUMBERS),
         st.builds(lambda k: lambda s: s.remove_item(k), ITEMS),
-        st.builds(lambda k: lambda s: s.duplicate_item(k), ITEMS),
+        st.builds(lambda k, n: lambda s: s.add("item", **{**s.fields("item", k), "name": n}), ITEMS, NAMES),
         st.builds(lambda k, z, n: lambda s: s.stow(FRIDAY, k, z, n), ITEMS, ZONES, NUMBERS),
         st.builds(lambda z, n: lambda s: s.set_zone(z, name=n), ZONES, NAMES),
         st.builds(lambda n: lambda s: s.set_fuel(FRIDAY, n), NUMBERS),

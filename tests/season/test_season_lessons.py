@@ -14,7 +14,7 @@ from loadcalc.season import Season
 from loadcalc.season.story.events import record_event
 from loadcalc.season.story.lessons import combined_doubt_kg, drifted, frees, never_used, used_per_person_day
 from loadcalc.season.story.totals import against_the_last, item_trips, mass_points, season_sums
-from loadcalc.season.story.trips import record_paper_trip, record_trip, tick_trip
+from loadcalc.season.story.trips import record_paper_trip, record_trip, tick_item
 from tests.season_help import BLANK, FRIDAY, demo_season
 
 LB_KG, GAL_L, MI_KM = 0.45359237, 3.785411784, 1.609344
@@ -32,7 +32,7 @@ def test_never_used_is_what_three_trips_did_not_need(season: Season) -> None:
     names = [lesson.name for lesson in never_used(season)]
     assert names == ["Hand winch and rope", "Rock bar", "Pulley blocks"]
     assert "First aid kit" not in names
-    tick_trip(season, "Spring opening", used=["Chainsaw", "Rock bar"])
+    tick_item(season, "Spring opening", "Rock bar", used=1)
     season.set_item("pulley-blocks", must_come=True)
     assert [lesson.name for lesson in never_used(season)] == ["Hand winch and rope"]
     assert never_used(season, often=4) == ()

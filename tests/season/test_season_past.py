@@ -16,7 +16,7 @@ from loadcalc.season import Season, open_season
 from loadcalc.season.file.present import Present
 from loadcalc.season.story.events import correct_event, record_event
 from loadcalc.season.story.past import differences, inventory, past_at
-from loadcalc.season.story.trips import as_it_left, entry_at_departure, record_trip, tick_trip
+from loadcalc.season.story.trips import as_it_left, entry_at_departure, record_trip, tick_item
 from tests.season_help import FRIDAY, Facts, added_up, demo_season, kept
 from tests.strategies import STEADY
 
@@ -60,7 +60,7 @@ def steps() -> st.SearchStrategy[Step | str]:
         st.builds(lambda i, z, c: lambda s: s.stow(FRIDAY, i, z, c), ITEMS, ZONES, COUNTS),
         st.builds(lambda i: lambda s: s.remove_item(i), ITEMS),
         st.builds(lambda m: lambda s: correct_event(s, s.events[-1].key, mass_kg=m), MASSES),
-        st.builds(lambda i: lambda s: tick_trip(s, s.trips[-1].key, used=[i], broken={}), ITEMS),
+        st.builds(lambda i: lambda s: tick_item(s, s.trips[-1].key, i, used=1), ITEMS),
         st.builds(lambda: lambda s: s.set_loadout(FRIDAY, name="Saturday departure")),
         st.just("undo"),
     )
@@ -127,10 +127,10 @@ def test_the_steps_above_do_something(tmp_path: Path) -> None:
         record_trip(season, "Trip 1", "2026-05-15", FRIDAY, used=["loppers"])
         record_event(season, "chainsaw", "weighed", "2026-06-01", mass_kg=7.25)
         correct_event(season, season.events[-1].key, mass_kg=7.0)
-        tick_trip(season, "Trip 1", used=["chainsaw"], broken={})
+        tick_item(season, "Trip 1", "chainsaw", used=1)
         assert season.version == start + 5
         assert season.fields("item", "chainsaw")["mass_kg"] == 7.0
-        assert {took.key: took.used for took in season.trips[-1].items if took.used} == {"chainsaw": 1}
+        assert {took.key: took.used for took in season.trips[-1].items if took.used} == {"loppers": 1, "chainsaw": 1}
 
 
 def test_a_trip_keeps_the_loadout_that_left(tmp_path: Path) -> None:

@@ -120,11 +120,6 @@ class EditTable(anywidget.AnyWidget):
         self._report = ""
         self._publish()
 
-    @property
-    def unsaved_count(self) -> int:
-        """How many drafts, and rows with something refused, are on screen and not saved."""
-        return len(self._sheet.drafts | self._sheet.refused)
-
     def _publish(self) -> None:
         """Send everything that is shown as one value, so that a view never sees half a change."""
         if not self._hearing:

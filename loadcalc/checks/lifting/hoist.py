@@ -74,8 +74,8 @@ def hands_up_m(zone: Zone, place: Place | None, height_m: float) -> float:
     return max(0.0, zone.place.up_m - zone.size.height_m / 2) + height_m / 2
 
 
-def lift_to(*, mass_kg: float, size: Size, height_m: float, handling: Handling) -> tuple[float, float]:
-    """Recommended limit and lifting index of one box, of the worse end of its lift.
+def lift_limit_kg(size: Size, height_m: float, handling: Handling) -> float:
+    """Recommended limit of one box, of the worse end of its lift.
 
     The hands hold it at half its height, its narrower side to the body: H = 20 cm or 8 in (25 cm or 10 in low down) +
     half of that side, and at the place what one leans over as well. It is set down with care, so the place counts as an
@@ -83,23 +83,18 @@ def lift_to(*, mass_kg: float, size: Size, height_m: float, handling: Handling) 
 
     Parameters
     ----------
-    mass_kg : of the box [kg]; size : of the box [m]; height_m : hands above the ground at the place [m].
-    handling : how it is lifted.
+    size : of the box [m]
+    height_m : hands above the ground at the place [m]
+    handling : how it is lifted
 
     Returns
     -------
-    tuple: (limit [kg], index [-]).
+    float: what may be lifted so [kg]
 
     Raises
     ------
-    OutsideEquation (a BadValue) when either end is outside the equation.
+    OutsideEquation (a BadValue): either end is outside the equation
     """
-    check.number("mass", mass_kg, 0.0, 500.0, "kg")
-    limit_kg = _worse_end_kg(size, height_m, handling)
-    return limit_kg, lifting_index(mass_kg, limit_kg)
-
-
-def _worse_end_kg(size: Size, height_m: float, handling: Handling) -> float:
     check.one_of("form", handling.form, FORMS)
     start_m = handling.from_m + size.height_m / 2
     lift = Lift(
@@ -119,7 +114,7 @@ def _worse_end_kg(size: Size, height_m: float, handling: Handling) -> float:
 @lru_cache(maxsize=4096)  # no mass in it: each judgment of a day asks for the same limits again
 def _limit_or_refusal(size: Size, height_m: float, handling: Handling) -> float | OutsideEquation:
     try:
-        return _worse_end_kg(size, height_m, handling)
+        return lift_limit_kg(size, height_m, handling)
     except OutsideEquation as error:
         return error.with_traceback(None)  # which would hold on to the loadout
 

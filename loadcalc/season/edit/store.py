@@ -179,16 +179,6 @@ class Season(Aboard):
         """Set fields of an item (name, mass_kg, known, plus_minus_kg, count, size, kind, expendable)."""
         self.set("item", key, **fields)
 
-    def duplicate_item(self, key: str) -> str:
-        """Add a copy of an item, named "... (2)", stowed nowhere; return its key."""
-        with self.entry("") as draft:
-            fields = self.fields("item", key)
-            draft.note = draft.note or f"{fields['name']}: copied"
-            taken = {item.name.casefold() for item in self.gear}
-            names = (f"{fields['name']} ({number})" for number in range(2, len(taken) + 3))
-            name = next(name for name in names if name.casefold() not in taken)
-            return self.add("item", **{**fields, "name": name})
-
     def remove_item(self, key: str) -> None:
         """Take an item out of the gear and off every loadout."""
         self.remove("item", key)

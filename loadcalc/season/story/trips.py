@@ -78,39 +78,6 @@ def record_paper_trip(season: Season, name: str, date: datetime.date | str, **fi
         return season.add("trip", name=name, date=str(date), **_given(fields))
 
 
-def tick_trip(
-    season: Season,
-    trip: str,
-    *,
-    used: Counts | None = None,
-    broken: Counts | None = None,
-    back_l: Mapping[str, float] | None = None,
-    **fields: Any,
-) -> None:
-    """Say afterwards what was used, what broke, and what came back; as a new entry.
-
-    Parameters
-    ----------
-    season : where the trip stands. trip : its key or name.
-    used, broken : as in `record_trip`; None leaves what was said before.
-    back_l : as in `record_trip` [L]; None leaves what was said before.
-    fields : other fields of the trip to set.
-    """
-    key = season.find("trip", trip)
-    with season.entry(f"Trip: {season.present.name('trip', key)}, what was used", kind="trip"):
-        made = diary.trip(key, season.fields("trip", key))
-        of_used = None if used is None else _counts(season, used)
-        of_broken = None if broken is None else _counts(season, broken)
-        items = [
-            Took(took.key, took.carried, _said(of_used, took, took.used), _said(of_broken, took, took.broken))
-            for took in made.items
-        ]
-        _refuse_strangers({**(of_used or {}), **(of_broken or {})}, {took.key for took in items})
-        back = {season.find("liquid", which): liters for which, liters in (back_l or {}).items()}
-        liquids = [Poured(key, left, back.get(key, was)) for key, left, was in made.liquids]
-        season.set("trip", key, carried=took_text(items), poured=poured_text(liquids), **fields)
-
-
 def tick_item(
     season: Season, trip: str, item: str, *, used: int | None = None, broken: int | None = None
 ) -> None:
@@ -127,7 +94,10 @@ def tick_item(
         made = diary.trip(key, season.fields("trip", key))
         _refuse_strangers({which: 1}, {took.key for took in made.items})
         items = [
-            Took(which, took.carried, _pieces(used, took, took.used), _pieces(broken, took, took.broken))
+            Took(
+                which, took.carried,
+                _pieces(used, took.carried, took.used), _pieces(broken, took.carried, took.broken),
+            )
             if took.key == which else took for took in made.items
         ]  # fmt: skip
         diary.read_took(took_text(items))
@@ -209,19 +179,14 @@ def _took(left: Loadout, used: Mapping[str, int], broken: Mapping[str, int]) -> 
         carried[stowed.item.key] = carried.get(stowed.item.key, 0) + stowed.count
     _refuse_strangers({**used, **broken}, carried)
     return [
-        Took(key, count, _said(used, Took(key, count, 0, 0), 0), _said(broken, Took(key, count, 0, 0), 0))
+        Took(key, count, _pieces(used.get(key), count, 0), _pieces(broken.get(key), count, 0))
         for key, count in carried.items()
         if count
     ]
 
 
-def _pieces(said: int | None, took: Took, else_: int) -> int:
-    return else_ if said is None else took.carried if said == ALL else said
-
-
-def _said(counts: Mapping[str, int] | None, took: Took, else_: int) -> int:
-    """How many of an item were said; `ALL` stands for as many as were carried."""
-    return _pieces(None if counts is None else counts.get(took.key, 0), took, else_)
+def _pieces(said: int | None, carried: int, was: int) -> int:
+    return was if said is None else carried if said == ALL else said
 
 
 def _counts(season: Season, given: Counts) -> dict[str, int]:

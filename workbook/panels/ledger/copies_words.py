@@ -21,10 +21,6 @@ TITLES = {
     "riding": "Who rides where", "stowed": "What is stowed where", "filled": "Liquids aboard",
     "strapping": "Tied groups", "weigh_in": "Weigh-ins", "event": "Events", "trip": "Trips",
 }  # fmt: skip
-SAVES = (
-    "CSV in SI is exact; in your units numbers have ten digits. A text that begins like a formula is made inert and "
-    "comes back as it was."
-)
 
 
 def why(copy: Copy) -> str:
