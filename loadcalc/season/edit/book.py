@@ -255,6 +255,7 @@ class Book:
         with schema.in_words(self._path):
             self.db.execute("BEGIN IMMEDIATE")
         try:
+            schema.refuse_older_program(self.db, self._path)
             self._take_in()
             self.draft = draft
             yield

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime
+import json
 import sqlite3
 from collections.abc import Iterable
 from contextlib import closing
@@ -24,6 +26,8 @@ _COLUMNS = {
     "seal": "entry_id, ledger, present, own",
 }
 _NUMBERS = {"entry": 1, "change": 2, "seal": 4}  # how many of the columns are whole numbers
+_TEXTS = ("subject", "key", "field", "ifnull(value, '')", "ifnull(was, '')")
+_ODD = " OR ".join(f"typeof({text}) != 'text'" for text in _TEXTS)
 _OF = {"entry": "id", "change": "entry_id", "seal": "entry_id"}
 
 
@@ -47,9 +51,22 @@ def prove(db: sqlite3.Connection, path: Path) -> Sum:
             found = seals.add_up(db)
         except seals.Broken as broken:
             raise schema.DamagedFile(f"{path} is damaged ({broken}): {schema.RESTORE}") from broken
+        if not _has(db, "seal") or not _sealed(db):
+            _read_all(db)
         if unsealed and found.seals[-1].present != (ledger.load(db).total if _has(db, "present") else None):
             raise schema.DamagedFile(f"{path} is damaged ({_named(unsealed)} not proven): {schema.RESTORE}")
         return found
+
+
+def _read_all(db: sqlite3.Connection) -> None:
+    """Raise ValueError when something can't be read: in a file of an older form no seal tells it."""
+    odd = db.execute(f"SELECT id FROM change WHERE {_ODD}").fetchone()
+    if odd:
+        raise ValueError(f"change {odd[0]} is not text")
+    for (text,) in db.execute("SELECT DISTINCT value FROM change WHERE value IS NOT NULL"):
+        json.loads(text)
+    for (at,) in db.execute("SELECT at FROM entry"):
+        datetime.datetime.fromisoformat(at)
 
 
 def mend(db: sqlite3.Connection, path: Path) -> str:

@@ -24,8 +24,11 @@ LEFT_BEHIND_S = 3600.0
 def part_file(folder: Path) -> Iterator[Path]:
     """Give the path of a new empty file in `folder`; whatever of it is left at the end is cleared away.
 
+    What somebody who was killed left there before is cleared away too.
+
     Raises SeasonError when the folder can't be written to.
     """
+    clear_left_behind(folder)
     try:
         handle, name = tempfile.mkstemp(prefix=PREFIX, suffix=SUFFIX, dir=folder)
     except OSError as error:

@@ -304,6 +304,15 @@ def refuse_form(db: sqlite3.Connection, path: Path) -> None:
         raise DamagedFile(f"{path} has form {form}, which no program ever wrote: {RESTORE}")
 
 
+def refuse_older_program(db: sqlite3.Connection, path: Path) -> None:
+    """Raise SeasonError when the file was brought to another form since it was opened: then nobody may write."""
+    if db.execute("PRAGMA user_version").fetchone()[0] != SCHEMA_VERSION:
+        raise SeasonError(
+            f"{path}: this page is older than the season, and the edit was not kept: close the workbook, start it "
+            "again, and repeat the edit"
+        )
+
+
 def _careful(db: sqlite3.Connection, path: Path) -> None:
     """Have SQLite keep every edit the careful way."""
     db.execute("PRAGMA foreign_keys = ON")

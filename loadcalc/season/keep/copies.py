@@ -23,7 +23,7 @@ from loadcalc.season.edit.book import Book
 from loadcalc.season.file import ledger, schema
 from loadcalc.season.file.ledger import Entry
 from loadcalc.season.file.mend import open_whole, prove
-from loadcalc.season.file.parts import clear_left_behind, give_name, part_file
+from loadcalc.season.file.parts import give_name, part_file
 
 FOLDER = "copies"
 MOST_DAILY = 14
@@ -137,7 +137,6 @@ def keep_copy(db: sqlite3.Connection, folder: Path, why: str, day: datetime.date
     tail = "" if plain else f"-{why}"
     try:
         (folder / FOLDER).mkdir(exist_ok=True)
-        clear_left_behind(folder / FOLDER)
         with part_file(folder / FOLDER) as part:
             write_whole(db, part)
             open_whole(part).close()  # nothing is called a copy that isn't proven
@@ -151,7 +150,21 @@ def keep_copy(db: sqlite3.Connection, folder: Path, why: str, day: datetime.date
         reason = getattr(error, "strerror", None) or str(error)
         text = _NO_ROOM.format(path=folder / schema.FILE, why=reason, folder=folder / FOLDER)
         raise SeasonError(text) from error
+    finally:
+        _rid_of_empty(folder / FOLDER)
     raise SeasonError(f"{folder / FOLDER} holds too many copies of this minute: clear some away")
+
+
+def take_back(copy: Path) -> None:
+    """Throw a copy away that was made for something that then did not happen."""
+    with contextlib.suppress(OSError):
+        copy.unlink()
+    _rid_of_empty(copy.parent)
+
+
+def _rid_of_empty(folder: Path) -> None:
+    with contextlib.suppress(OSError):  # it holds something, or was never made
+        folder.rmdir()
 
 
 def write_whole(db: sqlite3.Connection, part: Path) -> None:

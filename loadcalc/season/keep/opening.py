@@ -16,7 +16,7 @@ from loadcalc.season.edit.store import Season
 from loadcalc.season.file import schema
 from loadcalc.season.file.ledger import Change
 from loadcalc.season.file.mend import gather, mend, open_whole, write_new
-from loadcalc.season.file.parts import BESIDE, give_name, part_file
+from loadcalc.season.file.parts import BESIDE, clear_left_behind, give_name, part_file
 from loadcalc.season.keep.copies import FOLDER, Copy, Keeper, copies, find_copy, restore
 from loadcalc.season.keep.upgrades import bring_forward
 from loadcalc.season.tables.text_tables import read_into
@@ -69,6 +69,7 @@ def open_season(folder: str | Path, who: str = "") -> Season:
         season = _proven(path, db, who or _user())
     except schema.DamagedFile as error:
         raise schema.DamagedFile(f"{error}{_offer(path)}") from error
+    clear_left_behind(path)
     season.keeper = keeper = Keeper(path)
     keeper.keep(db, datetime.date.today())
     _take_out_marks(season)
@@ -194,6 +195,7 @@ def _sound_copy(folder: Path, name: str) -> tuple[Copy, list[str]]:
 def _set_aside(folder: Path) -> None:
     """Move a damaged file, and what SQLite put beside it, to the copies."""
     now = f"{datetime.datetime.now():%Y-%m-%dT%H%M%S}"
+    (folder / FOLDER).mkdir(exist_ok=True)
     for suffix in BESIDE:
         old = folder / (schema.FILE + suffix)
         if old.exists():
@@ -239,9 +241,9 @@ def make_season(folder: str | Path, fill: Callable[[Path], None], who: str = "")
             fill(part)
             _named(part, path / schema.FILE)
     except BaseException:
-        if made:
-            with contextlib.suppress(OSError):
-                path.rmdir()
+        for new in made:
+            with contextlib.suppress(OSError):  # somebody else has put something there
+                new.rmdir()
         raise
     return open_season(path, who)
 
@@ -264,17 +266,16 @@ def _refuse_taken(folder: Path) -> None:
             )
 
 
-def _make_folder(folder: Path) -> bool:
-    """Make the folder when it isn't there; say whether it was made."""
-    if folder.is_dir():
-        return False
+def _make_folder(folder: Path) -> list[Path]:
+    """Make the folder and those above it that aren't there; return what was made, the lowest first."""
+    made = [one for one in (folder, *folder.parents) if not one.exists()]
     try:
-        folder.mkdir(parents=True)
+        folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise SeasonError(
             f"the folder {folder} can't be made ({error.strerror}): choose another place"
         ) from error
-    return True
+    return made
 
 
 def _write(part: Path, source: Path, who: str) -> None:

@@ -7,7 +7,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 from loadcalc.season.file import schema, seals
-from loadcalc.season.keep.copies import keep_copy
+from loadcalc.season.file.mend import prove
+from loadcalc.season.keep.copies import keep_copy, take_back
 
 _FIXED_VIEWS = ("history", "limits")
 
@@ -15,24 +16,28 @@ _FIXED_VIEWS = ("history", "limits")
 def bring_forward(db: sqlite3.Connection, path: Path) -> None:
     """Bring the open season file at `path` to today's form; the file as it was stays among the copies.
 
-    Entries and changes are not touched. When the copy can't be made, the file stays as it is.
+    Entries and changes are not touched. When anything is in the way, the file stays as it is, and no copy is left.
 
     Raises
     ------
-    SeasonError when there is no room or right for the copy.
+    SeasonError when there is no room or right for the copy; DamagedFile when the file is not what it should be.
     """
     form = _form(db)
     if form == schema.SCHEMA_VERSION:
         return
-    keep_copy(db, path.parent, f"form-{form}")
-    db.execute("BEGIN IMMEDIATE")
+    prove(db, path)
+    copy = keep_copy(db, path.parent, f"form-{form}")
     try:
+        db.execute("BEGIN IMMEDIATE")
         while (form := _form(db)) < schema.SCHEMA_VERSION:  # another kernel may have been quicker
             _STEPS[form](db)
             db.execute(f"PRAGMA user_version = {form + 1}")
+        schema.refuse_other_layout(db, path)
         db.execute("COMMIT")
     except BaseException:
-        db.execute("ROLLBACK")
+        if db.in_transaction:
+            db.execute("ROLLBACK")
+        take_back(copy)
         raise
 
 
