@@ -78,8 +78,10 @@ class WhatIf:
 
     def sweep(self) -> Sweep:
         """The map: the first two quantities, with the third as it is set."""
-        across, down, third = (self.known[key] for key in self.chosen)
-        base = tried(self.base, {third: self.values.get(third.key, third.now)})
+        if len(self.chosen) < 2:
+            raise BadValue("quantities", "", "to move are fewer than two", "let somebody or something ride first")
+        across, down, *beside = self.settings
+        base = tried(self.base, {third: self.settings[third] for third in beside})
         return sweep(self.desk.vehicle, base, across, down, condition=self.condition)
 
     def choose(self, place: int, key: str) -> None:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from typing import Any
 
 import ipywidgets as widgets
 
 from loadcalc.checks.ratings.row import OFF_ROAD, PARKED, ROAD
-from loadcalc.model.errors import LoadcalcError
+from loadcalc.model.errors import BadValue, LoadcalcError
 from loadcalc.model.quantities import Units
 from loadcalc.plan.sweep import Quantity, Sweep
 from workbook.panels.desk.desk import Desk
@@ -56,9 +57,18 @@ def whole_words(found: Sweep, units: Units) -> str:
     return "\n".join(filter(None, (map_words(found, units), not_judged(found))))
 
 
+def swept(what_if: WhatIf) -> tuple[Sweep | None, str]:
+    """The map and its sentences; without a map, why there is none."""
+    try:
+        found = what_if.sweep()
+    except BadValue as error:
+        return None, f"There is no map: {error.field} {error.problem}; {error.cure}."
+    return found, whole_words(found, what_if.desk.units)
+
+
 def opening_words(desk: Desk) -> str:
     """The map in sentences as a page opens with it."""
-    return whole_words(WhatIf(desk).sweep(), desk.units)
+    return swept(WhatIf(desk))[1]
 
 
 class MapPanel:
@@ -68,8 +78,7 @@ class MapPanel:
         self.what_if = what_if
         self.desk = what_if.desk
         self._quiet = False
-        self._found = what_if.sweep()
-        self.chart = figure.figure(self._found, what_if.at, self.desk.units)
+        self.chart: Any = None  # made with the first map
         self.here, self.whole = widgets.HTML(), widgets.HTML()
         self.condition = widgets.Dropdown(
             options=CONDITIONS, value="", description="Ratings", layout=widgets.Layout(width="260px")
@@ -77,15 +86,30 @@ class MapPanel:
         self.choosers = [self._chooser(place) for place in range(len(PLACES))]
         self.slots = [widgets.Box(layout=widgets.Layout(flex="1 1 420px")) for _ in PLACES]
         self.condition.observe(self._other_condition, "value")
-        rows = [
+        self._rows = [
             widgets.HBox([chooser, slot], layout=widgets.Layout(flex_flow="row wrap", align_items="center"))
             for chooser, slot in zip(self.choosers, self.slots, strict=True)
         ]
-        self.view = widgets.VBox([*rows, self.condition, self.here, self.chart, self.whole])
+        self.view = widgets.VBox()
+        self._sweep()
         self.show_sliders()
+        self.draw()
         self.show_words()
         self.desk.records.append(self.from_records)
         self.desk.numbers.append(self.show_words)
+
+    def _sweep(self) -> None:
+        self._found, self._words = swept(self.what_if)
+
+    def draw(self) -> None:
+        """Show the map as it was last swept; nothing in its place when there is none."""
+        if self._found is not None:
+            if self.chart is None:
+                self.chart = figure.figure(self._found, self.what_if.at, self.desk.units)
+            else:
+                figure.redraw(self.chart, self._found, self.what_if.at, self.desk.units)
+        chart = [] if self._found is None else [self.chart]
+        self.view.children = (*self._rows, self.condition, self.here, *chart, self.whole)
 
     def _chooser(self, place: int) -> widgets.Dropdown:
         made = widgets.Dropdown(description=PLACES[place], layout=widgets.Layout(width="340px"))
@@ -95,7 +119,11 @@ class MapPanel:
     def show_sliders(self) -> None:
         """Bring the choosers and sliders to what is chosen."""
         self._quiet = True
-        for place, (quantity, value) in enumerate(self.what_if.settings.items()):
+        settings = self.what_if.settings
+        for place, chooser in enumerate(self.choosers):
+            chooser.layout.display = "" if place < len(settings) else "none"
+            self.slots[place].children = ()
+        for place, (quantity, value) in enumerate(settings.items()):
             chooser = self.choosers[place]
             chooser.options = [(q.name, q.key) for q in self.what_if.known.values()]
             chooser.value = quantity.key
@@ -115,13 +143,13 @@ class MapPanel:
     def move(self, key: str, value: float) -> None:
         """Try one quantity at a value [SI], and show it everywhere."""
         self.what_if.set(key, value)
-        beside = key == self.what_if.chosen[-1]
+        beside = key not in self.what_if.chosen[:2]
         if beside:
-            self._found = self.what_if.sweep()
+            self._sweep()
         self.desk.try_out(loadout=self.what_if.loadout)
         if beside:
-            figure.redraw(self.chart, self._found, self.what_if.at, self.desk.units)
-        else:
+            self.draw()
+        elif self._found is not None:
             figure.move_cross(self.chart, self._found, self.what_if.at, self.desk.units)
         self.desk.say("Trying out; nothing is kept until you keep it as a new loadout")
 
@@ -144,9 +172,9 @@ class MapPanel:
         self._anew(tell=False)
 
     def _anew(self, *, tell: bool = True) -> None:
-        self._found = self.what_if.sweep()
+        self._sweep()
         self.show_sliders()
-        figure.redraw(self.chart, self._found, self.what_if.at, self.desk.units)
+        self.draw()
         if tell and self.what_if.loadout != self.desk.loadout:
             self.desk.try_out(loadout=self.what_if.loadout)
         self.show_words()
@@ -158,7 +186,7 @@ class MapPanel:
             if not self.what_if.conditions or r.condition in self.what_if.conditions
         )  # fmt: skip
         self.here.value = lines(here_words(self.what_if, self.desk.units), alarm=over)
-        self.whole.value = lines(whole_words(self._found, self.desk.units))
+        self.whole.value = lines(self._words)
 
 
 @with_formulas("evaluate", "axle_loads", "wheel_shares")
