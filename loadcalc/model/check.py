@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import datetime
 import math
 import numbers
 from collections.abc import Iterable
 
 from loadcalc.model.errors import BadValue
 
+FIRST_DAY, LAST_DAY = datetime.date(1900, 1, 1), datetime.date(2199, 12, 31)  # years may be counted on, and back
 ROUNDING = 1e-9  # a tank's brim typed in gallons may differ from the tank in the last bit of a float
 
 
@@ -29,6 +31,17 @@ def number(field: str, value: float, low: float, high: float, unit: str, where: 
         span = f"is outside {low:g} to {high:g} {unit}".rstrip()
         raise BadValue(field, value, span, "check the number and its unit", where)
     return float(value)
+
+
+def day(field: str, value: object, where: str = "") -> datetime.date:
+    """Return the day that a text, year first, or a date names, when it is one that anything here can be of."""
+    try:
+        found = datetime.date.fromisoformat(str(value).strip())
+    except ValueError:
+        raise BadValue(field, value, "is not a date", "write it as 2026-05-15", where) from None
+    if not FIRST_DAY <= found <= LAST_DAY:
+        raise BadValue(field, value, f"is outside {FIRST_DAY} to {LAST_DAY}", "check the year", where)
+    return found
 
 
 def name(field: str, value: str, where: str = "") -> str:

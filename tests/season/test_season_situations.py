@@ -11,7 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from loadcalc.model import LoadcalcError
+from loadcalc.checks.ratings.masses import masses
+from loadcalc.model import BadValue, LoadcalcError, Place
 from loadcalc.season.edit import records
 from loadcalc.season.edit.situations import _made_up, check_loadouts
 from loadcalc.season.file import ledger
@@ -38,6 +39,9 @@ def rows() -> tuple[list[tuple[str, str, int]], list[tuple[str, str, str, str, i
         season.ride("Sunday", "dov", None)
         season.stow("Sunday", "loppers", "Drawer right", 1)
         season.set_fuel("Monday", 75.0)
+        season.set_trailer(name="Trailer", mass_kg=600.0, tongue_kg=60.0)
+        season.set_vehicle("hitch", Place(aft_m=4.0, up_m=0.5))
+        season.set_loadout("Monday", trailer_on=True)
         born = season.db.execute("SELECT subject, key, born FROM thing").fetchall()
         kept = season.db.execute("SELECT subject, key, field, value, entry_id FROM present").fetchall()
     return born, kept
@@ -57,6 +61,8 @@ EDITS = {
     ("occupant", "kind"): st.sampled_from(["person", "animal"]), ("occupant", "mass_kg"): st.just(80.0),
     ("liquid", "capacity_l"): st.sampled_from([1.0, 20.0, 60.0]), ("liquid", "container_kg"): st.just(0.0),
     ("vehicle", "tank_capacity_l"): st.sampled_from([60.0, 79.0, 81.0, 100.0]), ("carrier", "mass_kg"): st.just(30.0),
+    ("vehicle", "curb_up_m"): st.sampled_from([0.0, 0.7]), ("vehicle", "curb_fuel_l"): st.sampled_from([0.0, 60.0]),
+    ("trailer", "tongue_kg"): st.sampled_from([0.0, 60.0]),
 }  # fmt: skip
 GONE = st.sampled_from(["zone", "seat", "carrier", "trailer", "occupant", "item", "liquid"])
 
@@ -71,6 +77,8 @@ def touches(draw: st.DrawFn) -> list[Edit]:
             subject, field = draw(st.sampled_from(list(EDITS)))
             key = draw(st.sampled_from([key for key, _ in present.rows(subject)]))
             found.append((subject, key, field, draw(EDITS[subject, field])))
+            if field == "curb_up_m" and draw(st.booleans()):
+                found += [(subject, key, f"hitch_{axis}_m", None) for axis in ("aft", "left", "up")]
             if field == "on_carrier":
                 found.append((subject, key, "in_cabin", False))
         else:
@@ -90,9 +98,14 @@ def refusal(check: Any) -> str:
 
 
 def every_loadout(present: Present) -> None:
-    """The long way."""
+    """The long way: each loadout on the vehicle."""
+    vehicle = records.vehicle(present)
     for key, _ in present.rows("loadout"):
-        records.loadout(present, key)
+        loadout = records.loadout(present, key)
+        try:
+            masses(vehicle, loadout)
+        except BadValue as error:
+            raise error.at(f"{loadout.name}, {error.where}" if error.where else loadout.name) from error
 
 
 @settings(STEADY, max_examples=250)

@@ -11,7 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from loadcalc.model.errors import LoadcalcError
+from loadcalc.checks.ratings.masses import masses
+from loadcalc.model.errors import BadValue, LoadcalcError
+from loadcalc.model.vehicle import Vehicle
 from loadcalc.season.edit import records
 from loadcalc.season.file.fields import ABOARD
 from loadcalc.season.file.present import Fields, Present
@@ -34,16 +36,26 @@ def check_loadouts(present: Present, touched: Iterable[Thing]) -> None:
     BadValue or NotFound, from the first loadout that can't be true.
     """
     things = list(touched)
+    vehicle = records.vehicle(present)
     own = {key.partition("/")[0] for subject, key in things if subject in ABOARD or subject == "loadout"}
     for key, _ in present.rows("loadout"):
         if key in own:
-            records.loadout(present, key)
+            _stand(vehicle, present, key)
     try:
         for made_up in _made_up(present, things):
-            records.loadout(made_up, _MADE_UP)
+            _stand(vehicle, made_up, _MADE_UP)
     except LoadcalcError:
         for key, _ in present.rows("loadout"):
-            records.loadout(present, key)
+            _stand(vehicle, present, key)
+
+
+def _stand(vehicle: Vehicle, present: Present, key: str) -> None:
+    """Put a loadout on the vehicle, mass by mass, as every page does first; raise what is wrong with it."""
+    loadout = records.loadout(present, key)
+    try:
+        masses(vehicle, loadout)
+    except BadValue as error:
+        raise error.at(f"{loadout.name}, {error.where}" if error.where else loadout.name) from error
 
 
 def _made_up(present: Present, things: list[Thing]) -> Iterator[Present]:

@@ -14,12 +14,13 @@ from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
 from loadcalc.season.edit import diary, records
 from loadcalc.season.edit.situations import check_loadouts
+from loadcalc.season.edit.tickets import check_ticket
 from loadcalc.season.file.fields import ABOARD, GONE, NAMED, STATES, UNITS, subject_word
 from loadcalc.season.file.present import Fields, Present
 
 _ALONE: dict[str, Callable[[str, Fields], object]] = {
     "item": records.item, "zone": records.zone, "seat": records.seat, "liquid": records.liquid,
-    "limit": records.limit, "tire": records.tire,
+    "limit": records.limit, "tire": records.tire, "weigh_in": check_ticket,
     "event": diary.event, "trip": diary.check_trip, "bar": records.bar, "tie_point": records.tie_point,
     "strapping": records.strapping,
 }  # fmt: skip
@@ -32,6 +33,8 @@ def check(present: Present, touched: Iterable[tuple[str, str]]) -> None:
     """Rebuild every record that the touched things are part of; raise what is wrong with the first."""
     things = list(touched)
     subjects = {subject for subject, _ in things}
+    if not present.things.get("loadout"):
+        raise BadValue("season", "", "has no departure", "keep one, even an empty one: every page shows it")
     for subject, key in things:
         check_thing(present, subject, key)
     for subject in subjects.intersection(NAMED):
@@ -62,8 +65,6 @@ def check_all(present: Present) -> None:
     """
     there = [(subject, key) for subject, things in present.things.items() for key in things]
     check(present, [*there, ("vehicle", "vehicle")])
-    if not present.rows("loadout"):
-        raise BadValue("season", "", "has no departure", "keep one, even an empty one")
 
 
 def check_thing(present: Present, subject: str, key: str) -> None:

@@ -8,7 +8,6 @@ a trip) is a new row in FIELDS.
 
 from __future__ import annotations
 
-import datetime
 import re
 from dataclasses import Field, is_dataclass
 from dataclasses import fields as dataclass_fields
@@ -33,7 +32,7 @@ from loadcalc.model import (
     Vehicle,
     Zone,
 )
-from loadcalc.model.check import no_number
+from loadcalc.model.check import day, no_number
 from loadcalc.model.errors import BadValue
 from loadcalc.model.loadout import PRESSURES
 from loadcalc.model.marks import plain_text
@@ -304,10 +303,7 @@ def _pairs(field: str, value: Any, where: str) -> list[list[float]]:
 
 
 def _date(field: str, value: Any, where: str) -> str:
-    try:
-        return datetime.date.fromisoformat(str(value)).isoformat()
-    except ValueError:
-        raise BadValue(field_word(field), value, "is not a date", "write it as 2026-05-15", where) from None
+    return day(field_word(field), value, where).isoformat()
 
 
 _KEEP = {TEXT: _text, NUMBER: _number, WHOLE: _whole, YES_NO: _yes_no, DATE: _date, PAIRS: _pairs}

@@ -7,16 +7,15 @@ import datetime
 from loadcalc.checks.findings.judge import Judgment, evaluate
 from loadcalc.checks.findings.of_things import CheckDue
 from loadcalc.checks.weighing.against_ratings import HeldReading, readings_against_ratings
-from loadcalc.checks.weighing.scales import Scale
-from loadcalc.checks.weighing.ticket import READINGS, Ticket
+from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.vehicle import Vehicle
 from loadcalc.season.edit.store import Season
+from loadcalc.season.edit.tickets import has_reading, read_ticket
 from loadcalc.season.file.present import Fields
 from loadcalc.season.story.due import checks_due
 from loadcalc.season.story.past import past_at
 
-USUAL_DIVISION_KG = 10.0  # of a vehicle scale; common practice, no source
 PADS = "pad"  # in a scale's name: tickets from before there was a line for it say it so
 
 
@@ -85,27 +84,6 @@ def ticket_fields(season: Season, key: str) -> Fields:
     return kept
 
 
-def read_ticket(fields: Fields) -> Ticket:
-    """Return the ticket for the calculation.
-
-    Parameters
-    ----------
-    fields : as `ticket_fields` gives them.
-
-    Raises
-    ------
-    BadValue when it has no reading yet.
-    """
-    readings = {key: fields[f"{key}_kg"] for key in READINGS if fields.get(f"{key}_kg") is not None}
-    division_kg = fields.get("resolution_kg") or USUAL_DIVISION_KG
-    return Ticket(
-        readings_kg=readings,
-        scale=Scale(resolution_kg=division_kg, one_scale=not fields.get("pads")),
-        people_aboard=bool(fields.get("people_aboard", True)),
-        fuel_l=fields.get("fuel_l"),
-    )
-
-
 def _weighed(
     season: Season, key: str, vehicle: Vehicle, loadout: Loadout
 ) -> tuple[tuple[HeldReading, ...], bool]:
@@ -113,11 +91,18 @@ def _weighed(
     mine = [
         (ticket, fields) for ticket, fields in season.present.rows("weigh_in") if fields.get("loadout") == key
     ]
-    read = [row for row in mine if any(row[1].get(f"{reading}_kg") is not None for reading in READINGS)]
+    read = [row for row in mine if has_reading(row[1])]
     if not read:
         return (), False
     ticket, fields = max(read, key=lambda row: (str(row[1].get("date", "")), row[1].get("left_entry", 0)))
     found = readings_against_ratings(vehicle, loadout, read_ticket(ticket_fields(season, ticket)))
     then = fields.get("left_entry")
-    repacked = then is not None and rides(past_at(season, int(then)).loadout(key)) != rides(loadout)
-    return found, repacked
+    return found, then is not None and _repacked(season, int(then), key, loadout)
+
+
+def _repacked(season: Season, then: int, key: str, loadout: Loadout) -> bool:
+    """Whether it is loaded otherwise now than at an entry; where the ledger can't tell, nothing says that it isn't."""
+    try:
+        return rides(past_at(season, then).loadout(key)) != rides(loadout)
+    except (BadValue, NotFound):  # no such entry yet, or the loadout was not there yet
+        return True

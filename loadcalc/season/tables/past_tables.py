@@ -8,11 +8,10 @@ before the name for several: `2 Loppers; Chainsaw`. A liquid's line reads `Water
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
 
+from loadcalc.model import check
 from loadcalc.model.errors import BadValue, LoadcalcError
 from loadcalc.season.edit import records
 from loadcalc.season.edit.diary import Poured, Took, poured_text, took_text
@@ -50,13 +49,13 @@ def _event(season: Season, cells: Mapping[str, str]) -> None:
     fields = dict(si("event", column, cell, f"column {column}") for column, cell in cells.items())
     item, kind, date = (records.need(fields, name) for name in ("item", "kind", "date"))
     rest = {name: value for name, value in fields.items() if name not in ("item", "kind", "date")}
-    record_event(season, item, kind, _day(date), **rest)
+    record_event(season, item, kind, check.day("date", date), **rest)
 
 
 def _trip(season: Season, cells: Mapping[str, str]) -> None:
     plain = {column: cell for column, cell in cells.items() if column not in LISTS}
     fields = dict(si("trip", column, cell, f"column {column}") for column, cell in plain.items())
-    name, date = records.need(fields, "name"), _day(records.need(fields, "date"))
+    name, date = records.need(fields, "name"), check.day("date", records.need(fields, "date"))
     loadout = fields.get("loadout")
     rest = {field: value for field, value in fields.items() if field not in ("name", "date", "loadout")}
     used, broken = (_pieces(cells.get(column, "")) for column in ("used", "broken"))
@@ -111,10 +110,3 @@ def _liters(cell: str) -> dict[str, tuple[float, float]]:
         left, back = (plain_number("poured", words[index], name) * TO_SI[words[3]][1] for index in (0, 2))
         found[name.strip()] = (left, back)
     return found
-
-
-def _day(value: Any) -> datetime.date:
-    try:
-        return datetime.date.fromisoformat(str(value))
-    except ValueError:
-        raise BadValue("date", value, "is not a date", "write it as 2026-05-15") from None

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
-
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units
 
@@ -42,14 +40,6 @@ def read_minutes(text: str) -> float | None:
         raise BadValue(
             "packing time", text, "is not a time", "write minutes, or hours and minutes as 1:30"
         ) from None
-
-
-def read_day(text: str, field: str = "date") -> datetime.date:
-    """A day as typed, year first."""
-    try:
-        return datetime.date.fromisoformat(text.strip())
-    except ValueError:
-        raise BadValue(field, text, "is not a date", "write it as 2026-05-15") from None
 
 
 def minutes(value: float | None) -> str:

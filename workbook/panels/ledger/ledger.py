@@ -7,13 +7,13 @@ from collections.abc import Sequence
 
 import ipywidgets as widgets
 
+from loadcalc.model import check
 from loadcalc.model.errors import LoadcalcError
 from loadcalc.model.quantities import Units
 from loadcalc.season.story.past import Owned, differences, inventory
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.forms import ROW, button, chooser, on_choice, refill, text_box
 from workbook.panels.desk.frame import html_table, lines
-from workbook.panels.ledger import days_and_miles_words as miles
 from workbook.panels.ledger import ledger_words as say
 
 SHOWN = 20
@@ -127,7 +127,7 @@ def look_back(desk: Desk) -> widgets.Widget:
 
     def show() -> None:
         try:
-            when = miles.read_day(day.value)
+            when = check.day("date", day.value)
             then, now = inventory(desk.season, when), inventory(desk.season)
         except LoadcalcError as error:
             said.value, differs.value, whole.value = lines(f"Not shown: {error}", alarm=True), "", ""

@@ -8,6 +8,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from loadcalc.checks.intervals import methods
+from loadcalc.model import check
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units, read_count, read_mass_kg
 from loadcalc.season import Season
@@ -18,7 +19,6 @@ from loadcalc.season.story.totals import item_trips, mass_points
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.forms import ROW, button, chooser, enter, on_choice, refill, text_box
 from workbook.panels.desk.frame import html_table, lines
-from workbook.panels.ledger import days_and_miles_words as miles
 from workbook.panels.ledger import ledger_words as say
 from workbook.panels.ledger.mass_history_figure import mass_history_svg
 
@@ -52,7 +52,7 @@ def read_event(kind: str, typed: dict[str, str], units: Units) -> dict[str, Any]
     }
     pieces = read_count(typed["count"], field="pieces") if typed.get("count") else None
     if typed.get("until"):
-        fields["until"] = miles.read_day(typed["until"], "until").isoformat()
+        fields["until"] = check.day("until", typed["until"]).isoformat()
     if pieces is not None and kind != "weighed":
         fields["count"] = pieces
     if not typed.get("mass"):
@@ -120,7 +120,7 @@ def event_form(desk: Desk) -> widgets.Widget:
         typed = {name: str(box.value or "") for name, box in boxes.items()}
 
         def act() -> None:
-            when = miles.read_day(day.value)
+            when = check.day("date", day.value)
             if not item.value:
                 raise BadValue("item", "", "is not chosen", "choose what it happened to")
             record_event(

@@ -8,6 +8,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from loadcalc.checks.intervals import NO_CHECKS, check_kinds
+from loadcalc.model import check
 from loadcalc.model.errors import BadValue
 from loadcalc.season import Season
 from loadcalc.season.file.fields import GONE
@@ -17,7 +18,6 @@ from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.edits import apply_edits
 from workbook.panels.desk.fixed_table import fixed_table
 from workbook.panels.desk.frame import html_table, lines
-from workbook.panels.ledger import days_and_miles_words as miles
 from workbook.panels.ledger import ledger_words as say
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
@@ -126,7 +126,7 @@ def put_check(season: Season, edit: Edit) -> None:
     if tire and text.isdigit():
         day: str | None = tire_made_on(text).isoformat()
     else:
-        day = miles.read_day(text).isoformat() if text else None
+        day = check.day("date", text).isoformat() if text else None
     if tire:
         season.put_single("tire", tire, {edit.column: day})
     else:

@@ -7,6 +7,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from loadcalc.model import check
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units, read_count, read_volume_l
 from loadcalc.season import Season
@@ -49,11 +50,11 @@ def trip_form(desk: Desk) -> widgets.Widget:
 
     def keep() -> None:
         def act() -> None:
-            day = miles.read_day(first.value, "first day")
+            day = check.day("first day", first.value)
             if not name.value.strip():
                 raise BadValue("trip", "", "has no name", "write what it is called")
             record_trip(desk.season, name.value.strip(), day, loadout.value,
-                until=miles.read_day(last.value, "last day") if last.value.strip() else None,
+                until=check.day("last day", last.value) if last.value.strip() else None,
                 left_entry=entry_at_departure(desk.season, day) if stood.value else None,
                 distance_km=miles.read_distance_km(far.value, desk.units),
                 packing_min=miles.read_minutes(packing.value), note=note.value.strip(),

@@ -9,6 +9,7 @@ from typing import Any
 
 from loadcalc.checks.weighing.scales import Scale
 from loadcalc.checks.weighing.ticket import READINGS
+from loadcalc.model import check
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.quantities import Units, read_mass_kg, read_volume_l
 from loadcalc.season import Season
@@ -70,10 +71,7 @@ def _fuel(text: str, units: Units, season: Season) -> float | None:
 
 
 def _day(text: str, units: Units, season: Season) -> str:
-    try:
-        return datetime.date.fromisoformat(text.strip()).isoformat()
-    except ValueError:
-        raise BadValue("date", text, "is not a date", "write it as 2026-05-31") from None
+    return check.day("date", text).isoformat()
 
 
 def _loadout(text: str, units: Units, season: Season) -> str:

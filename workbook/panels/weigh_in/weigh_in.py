@@ -11,7 +11,8 @@ from loadcalc.checks.weighing.suspects import CURB
 from loadcalc.checks.weighing.weigh_in import WeighIn, expected_readings
 from loadcalc.model.errors import LoadcalcError
 from loadcalc.model.quantities import Units, read_mass_kg
-from loadcalc.season.story.departures import read_ticket, ticket_fields
+from loadcalc.season.edit.tickets import read_ticket
+from loadcalc.season.story.departures import ticket_fields
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.frame import html_table, lines, with_formulas
 from workbook.panels.desk.measure import percent

@@ -12,8 +12,9 @@ from loadcalc.checks.weighing.ticket import Ticket
 from loadcalc.checks.weighing.weigh_in import WeighIn, corrected_curb, judge_weigh_in
 from loadcalc.model import Vehicle
 from loadcalc.model.errors import BadValue, LoadcalcError
+from loadcalc.season.edit.tickets import read_ticket
 from loadcalc.season.file.present import Fields
-from loadcalc.season.story.departures import read_ticket, ticket_fields
+from loadcalc.season.story.departures import ticket_fields
 from workbook.panels.desk.desk import Desk
 
 KIND = "weigh-in"
