@@ -12,6 +12,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from loadcalc.model import Item
+from loadcalc.model.marks import seen, without_marks
 from loadcalc.model.quantities import SI
 from loadcalc.season.file.present import Present
 from loadcalc.season.lists.formula_guard import as_typed, guarded
@@ -22,8 +23,10 @@ from loadcalc.season.tables.write import write_csv
 from tests.strategies import STEADY
 
 STARTS = "=+-@\uff1d\uff0b\uff0d\uff20"
-TEXTS = st.text(alphabet="=+-@\uff1d'\"\t\r\n,;| ax1", min_size=1, max_size=14) | st.text(max_size=20)
-NAMES = TEXTS.map(str.strip).filter(lambda text: text.strip("\ufeff"))
+TEXTS = (
+    st.text(alphabet="=+-@\uff1d'\"\t\r\n,;| ax1", min_size=1, max_size=14) | st.text(max_size=20)
+).filter(lambda text: without_marks(text) == seen(text))  # no season holds others
+NAMES = TEXTS.map(seen).filter(bool)
 
 
 def cuts(data: bytes) -> set[str]:

@@ -3,6 +3,7 @@
 from workbook.panels.desk.board import loadout_board
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.frame import head_strip
+from workbook.panels.desk.html_text import say
 from workbook.panels.gear.gear import gear_table
 from workbook.panels.gear.kit import can_table, people_table, seat_table, zone_table
 from workbook.panels.gear.lists import export_panel, import_panel
@@ -32,6 +33,7 @@ __all__ = [
     "outline_view",
     "people_table",
     "ratings_chart",
+    "say",
     "seat_table",
     "start_panel",
     "trailer_table",

@@ -10,6 +10,7 @@ from typing import Any
 import anywidget
 import traitlets
 
+from loadcalc.model.marks import isolated
 from workbook.widgets.roof_plan_hand import Hand, read
 
 __all__ = ["Hand", "RoofPlan"]
@@ -84,8 +85,8 @@ class RoofPlan(anywidget.AnyWidget):
     def _picture(self) -> dict[str, Any]:
         return {
             "scene": self._scene,
-            "problems": self._problems,
-            "report": self._report,
+            "problems": [isolated(problem) for problem in self._problems],
+            "report": isolated(self._report),
             "answered": dict(self._answered),
         }
 

@@ -10,6 +10,7 @@ from typing import Any
 import anywidget
 import traitlets
 
+from loadcalc.model.marks import isolated
 from workbook.widgets.table_batch import Batch, read, refuse_all, report, settle
 from workbook.widgets.table_records import Column, Edit, Refusal
 from workbook.widgets.table_sheet import Row, Sheet
@@ -131,7 +132,7 @@ class EditTable(anywidget.AnyWidget):
             "rows": self._sheet.picture(),
             "became": dict(list(self._sheet.became.items())[-100:]),
             "answered": dict(self._answered),
-            "report": self._report,
+            "report": isolated(self._report),
         }
 
     def _hear(self, _widget: object, content: Mapping[str, Any], _buffers: object) -> None:

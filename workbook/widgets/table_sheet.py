@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from loadcalc.model.marks import isolated
 from workbook.widgets.table_records import Column, Text
 
 Row = Mapping[str, object]
@@ -107,7 +108,7 @@ class Sheet:
     def refuse(self, key: str, column: str, text: Text, reason: str) -> None:
         """Keep a typed text on screen with the reason it was not accepted."""
         if key in self and (column == WHOLE_ROW or self.column(column)):
-            self.refused.setdefault(key, {})[column] = (text, reason)
+            self.refused.setdefault(key, {})[column] = (text, isolated(reason))
 
     def clear(self, key: str, *columns: str) -> None:
         """Forget refused texts of a row."""

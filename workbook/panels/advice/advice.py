@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ipywidgets as widgets
 
+from loadcalc.model.marks import isolated
 from loadcalc.plan.advice.plan import Plan
 from workbook.panels.advice import advice_words as words
 from workbook.panels.advice import found_words
@@ -76,7 +77,7 @@ class AdvicePanel:
             description=f"Apply: {words.size_words(plan)}",
             icon="check",
             layout=WIDE,
-            tooltip=words.note(plan),
+            tooltip=isolated(words.note(plan)),
         )
         apply.on_click(lambda _: self.adviser.apply(plan))
         table = html_table(HEADS, words.before_after(plan, units), numbers=(1, 2, 3, 4))

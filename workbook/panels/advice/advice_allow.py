@@ -6,6 +6,7 @@ from itertools import groupby
 
 import ipywidgets as widgets
 
+from loadcalc.model.marks import isolated
 from loadcalc.plan.advice.problem import Problem
 from workbook.panels.advice.advice_desk import Adviser
 from workbook.panels.advice.unknown_words import ASKED, WHAT_IT_MEANS, UnknownLimit, offers
@@ -60,7 +61,7 @@ class AllowPanel:
             if change["new"] != (offer.key in self.adviser.rules.may_add_to):  # a hand's, not our own
                 self.tick(frozenset({offer.key}), on=change["new"])
 
-        box = widgets.Checkbox(description=offer.label, indent=False, layout=FREE)
+        box = widgets.Checkbox(description=isolated(offer.label), indent=False, layout=FREE)
         box.observe(ticked, "value")
         return box
 

@@ -10,6 +10,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from loadcalc.model import Filled, Loadout, Occupant, Vehicle
+from loadcalc.model.marks import isolated
 from loadcalc.model.quantities import Units, UnitScale
 from loadcalc.plan.levers import pour, weigh
 from loadcalc.season import Season
@@ -56,9 +57,8 @@ class Dial:
 
     def called(self, value: float) -> str:
         """What stands beside the slider: its label with the unit, or with the number in words."""
-        return (
-            f"{self.label}, {self.unit}" if self.say is None else f"{self.label}: {self.say(self.si(value))}"
-        )
+        number = f", {self.unit}" if self.say is None else f": {self.say(self.si(value))}"
+        return isolated(self.label + number)
 
 
 def mass_dial(key: str, label: str, kg: float, high_kg: float, units: Units) -> Dial:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from html import escape
 
+from workbook.panels.desk.html_text import escape
 from workbook.panels.desk.palette import FONT, PAPER, ROLES
 
 

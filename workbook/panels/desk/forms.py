@@ -8,6 +8,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from loadcalc.model.errors import LoadcalcError
+from loadcalc.model.marks import isolated
 from workbook.panels.desk.desk import Desk
 
 _QUIET: set[int] = set()
@@ -34,13 +35,14 @@ def chooser(label: str, width: str = "340px") -> widgets.Dropdown:
 
 def refill(box: widgets.Dropdown, options: Sequence[tuple[str, Any]], default: Any = None) -> None:
     """Give a chooser new options, keeping its choice where it is still there; that is nobody's choice."""
-    if tuple(box.options) == tuple(options):
+    shown = tuple((isolated(label), value) for label, value in options)
+    if tuple(box.options) == shown:
         return
-    values = [value for _, value in options]
+    values = [value for _, value in shown]
     chosen = next((value for value in (box.value, default) if value in values), values[0] if values else None)
     _QUIET.add(id(box))
     try:
-        box.options = tuple(options)  # a chooser lets go of its choice here
+        box.options = shown  # a chooser lets go of its choice here
         box.value = chosen
     finally:
         _QUIET.discard(id(box))

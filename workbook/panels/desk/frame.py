@@ -5,15 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Sequence
 from functools import wraps
-from html import escape
 from typing import ParamSpec
 
 import ipywidgets as widgets
 
+from loadcalc.model.marks import isolated
 from loadcalc.season import Entry
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.findings_words import is_bad
 from workbook.panels.desk.formulas_words import fold
+from workbook.panels.desk.html_text import escape
 from workbook.panels.desk.palette import ROLES
 
 P = ParamSpec("P")
@@ -73,7 +74,7 @@ TOGETHER = re.compile(rf"\d{{4}}-\d\d-\d\d|(?:± ?)?[\d.,]*\d {UNIT}\b|[▲△?!
 
 def kept(text: str) -> str:
     """Text as HTML in which a number stays beside its unit, a mark beside its word, and a date is not broken."""
-    parts, done = [], 0
+    text, parts, done = isolated(text), [], 0
     for found in TOGETHER.finditer(text):
         parts += [escape(text[done : found.start()]), f"<span class='k'>{escape(found[0])}</span>"]
         done = found.end()
@@ -182,8 +183,9 @@ def head_strip(desk: Desk) -> widgets.Widget:
         quiet = False
         named = desk.season.next_undo
         undo.disabled = named is None
-        undo.description = "Nothing to undo" if named is None else f"Undo: {short(named.note)}"
-        undo.tooltip = "" if named is None else named.note
+        note = isolated(short(named.note)) if named else ""
+        undo.description = f"Undo: {note}" if named else "Nothing to undo"
+        undo.tooltip = isolated(named.note) if named else ""
         ask(False)
         warnings = desk.season.warnings
         warned.value = lines("\n".join(warnings), alarm=True)
@@ -192,8 +194,8 @@ def head_strip(desk: Desk) -> widgets.Widget:
     def ask(asking: bool) -> None:
         undo.layout.display = "none" if asking else ""
         yes.layout.display = no.layout.display = "" if asking else "none"
-        yes.description = f"Undo that instead: {short(named.note)}" if named else ""
-        yes.tooltip = named.note if named else ""
+        yes.description = f"Undo that instead: {isolated(short(named.note))}" if named else ""
+        yes.tooltip = isolated(named.note) if named else ""
 
     def undone() -> None:
         if not desk.undo(named):

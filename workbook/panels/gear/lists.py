@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from html import escape
 from typing import Any
 
 import ipywidgets as widgets
@@ -16,6 +15,7 @@ from loadcalc.season.lists.gear_in import GearPreview, RawTable, preview_gear, r
 from loadcalc.season.tables.gear_out import write_gear_csv, write_gear_xlsx
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.frame import STYLE
+from workbook.panels.desk.html_text import escape
 from workbook.panels.desk.offer import Look, Offer, save_link
 
 KINDS = {"gear.csv": write_gear_csv, "gear.xlsx": write_gear_xlsx}

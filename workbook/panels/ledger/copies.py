@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-from html import escape
 from typing import Any
 
 import ipywidgets as widgets
@@ -15,6 +14,7 @@ from loadcalc.season.keep.opening import folder_of
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.forms import ROW, button, chooser, on_choice, refill, text_box
 from workbook.panels.desk.frame import STYLE, html_table, lines
+from workbook.panels.desk.html_text import escape
 from workbook.panels.desk.offer import save_link
 from workbook.panels.ledger import copies_words as say
 from workbook.panels.ledger.tables import table_panel

@@ -6,11 +6,11 @@ import math
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
 from typing import TYPE_CHECKING, Any
 
 from loadcalc.checks import RatingResult, Report
 from loadcalc.model.quantities import Units
+from workbook.panels.desk.html_text import escape
 from workbook.panels.desk.palette import FONT, MARKS, PAPER, ROLES
 from workbook.panels.desk.ratings_words import idle, on_board, percent, room, state
 

@@ -13,6 +13,7 @@ from loadcalc.checks.gas import fill_limit, hazards, kind_of
 from loadcalc.checks.gas_words import ASK
 from loadcalc.checks.intervals import COATED, CYLINDER, UNCOATED, rule_after
 from loadcalc.model.errors import BadValue
+from loadcalc.model.marks import isolated
 from loadcalc.model.quantities import Units, read_mass_kg
 from loadcalc.model.things import HAZARDS, Item, Liquid
 from loadcalc.season.story.due import check_kind
@@ -118,7 +119,8 @@ class GasQuestions:
             self.desk.do(keep, f"{question.name}: {word}")
 
         def button(word: str, keep: Callable[[], None]) -> widgets.Button:
-            made = widgets.Button(description=word, tooltip=f"{question.text} {word}", layout={"width": "auto"})
+            asked = isolated(f"{question.text} {word}")
+            made = widgets.Button(description=word, tooltip=asked, layout={"width": "auto"})
             made.on_click(lambda _: answer(word, keep))
             return made
 

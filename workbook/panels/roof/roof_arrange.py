@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from html import escape
 from importlib import import_module
 from threading import Thread
 from typing import Any
@@ -16,6 +15,7 @@ from loadcalc.model.quantities import Units
 from loadcalc.plan.roof_layout.deck import deck_of
 from loadcalc.plan.roof_layout.layout_rules import LayoutRules
 from workbook.panels.desk import frame
+from workbook.panels.desk.html_text import escape
 from workbook.panels.roof.roof_plan import RoofDesk
 from workbook.panels.roof.roof_search import Arranger
 from workbook.panels.roof.roof_wishes import roof_wish_table

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from loadcalc.model import Carrier, Loadout
+from loadcalc.model.marks import isolated
 from loadcalc.model.quantities import Units
 from loadcalc.plan.roof_layout.deck import LayoutFaults, Thing, deck_of, judge, load_on, things_on
 from loadcalc.plan.roof_layout.footprint import Footprint
@@ -109,7 +110,7 @@ def bars(carrier: Carrier, frame: Frame, deck: Footprint) -> list[dict[str, Any]
             "x": frame.across(bar.aft_m),
             "y0": frame.down(-bar.half_span_m),
             "y1": frame.down(bar.half_span_m),
-            "name": bar.name,
+            "name": isolated(bar.name),
             "name_y": min(frame.down(deck.right_m), frame.down(-bar.half_span_m)) - 16,
         }
         for bar in carrier.bars
@@ -127,8 +128,10 @@ def points(carrier: Carrier, found: LayoutFaults, frame: Frame) -> list[dict[str
             "y": frame.down(point.left_m),
             "name": point.name,
             "mark": MARKS["over"] if point.name in over else "",
-            "told": f"Tie point {point.name}"
-            + (f", under {' and '.join(over[point.name])}" if point.name in over else ", free"),
+            "told": isolated(
+                f"Tie point {point.name}"
+                + (f", under {' and '.join(over[point.name])}" if point.name in over else ", free")
+            ),
         }
         for point in carrier.tie_points
     ]
@@ -217,9 +220,9 @@ def box_of(
         "can_pin": not thing.key.startswith("filled:"),
         "wrong": wrong,
         "size_known": thing.size_known,
-        "lines": list(label.lines),
+        "lines": [isolated(line) for line in label.lines],
         "upright": label.upright,
-        "told": told(thing, found, deck, units),
+        "told": isolated(told(thing, found, deck, units)),
     }
 
 

@@ -7,7 +7,6 @@ can still be read; beyond that it says so and runs on. Without scripts it prints
 from __future__ import annotations
 
 from collections.abc import Iterable
-from html import escape
 
 from loadcalc.checks import Judgment, Report
 from loadcalc.checks.gas import hazards
@@ -16,6 +15,7 @@ from loadcalc.model import Loadout, Vehicle
 from loadcalc.model.quantities import Units
 from workbook.panels.desk import ratings_words as words
 from workbook.panels.desk.findings_words import finding_lines, headline, is_bad
+from workbook.panels.desk.html_text import escape
 from workbook.panels.desk.palette import FONT, MARKS, ROLES
 from workbook.panels.roof.lifting_words import FOOTING
 from workbook.panels.sheet.loading import LoadingStep, Piece, at_hand, steps

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from html import escape
 from typing import Any
 
 import ipywidgets as widgets
@@ -25,6 +24,7 @@ from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.edits import apply_edits
 from workbook.panels.desk.fixed_table import fixed_table
 from workbook.panels.desk.frame import html_table, lines, with_formulas
+from workbook.panels.desk.html_text import escape
 from workbook.panels.tie_down import tie_down_words as said
 from workbook.panels.tie_down.strap_columns import (
     CAN,

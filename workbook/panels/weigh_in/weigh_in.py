@@ -10,6 +10,7 @@ from loadcalc.checks.weighing.doubts import Doubts
 from loadcalc.checks.weighing.suspects import CURB
 from loadcalc.checks.weighing.weigh_in import WeighIn, expected_readings
 from loadcalc.model.errors import LoadcalcError
+from loadcalc.model.marks import isolated
 from loadcalc.model.quantities import Units, read_mass_kg
 from loadcalc.season.edit.tickets import read_ticket
 from loadcalc.season.story.departures import ticket_fields
@@ -128,7 +129,7 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
             )
         quiet[0] = True
         may = corrections(found["now"]) if found else []
-        choose.options = [(said_of.correction_words(s, desk.units), s.key) for s in may]
+        choose.options = [(isolated(said_of.correction_words(s, desk.units)), s.key) for s in may]
         choose.value = may[0].key if may else None  # a chooser that was made empty chooses nothing by itself
         quiet[0] = False
         prefill()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from html import escape
 from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
@@ -11,6 +10,7 @@ import numpy as np
 
 from loadcalc.model.quantities import Units
 from loadcalc.plan.sweep import Quantity, Sweep
+from workbook.panels.desk.html_text import escape
 from workbook.panels.desk.palette import ALARM_TINT, FONT, LOAD_TINT, MARKS, PAPER, ROLES
 from workbook.panels.what_if.what_if_words import scale_of
 
