@@ -352,6 +352,9 @@ def test_the_curve_in_rows() -> None:
         "The center of gravity is 800 mm up now; 3 moves can bring it down to 775 mm."
     )
     assert found_words.curve_words(points[:1], 0.8, SI, eased=False) == "No plan was found in this time."
+    as_now = (point(0, 0.8, 0.8, True), point(1, 0.7998, 0.7998, True))
+    stays = "With at most 1 move the center of gravity stays 800 mm up."
+    assert found_words.curve_words(as_now, 0.8, SI, eased=False) == stays
 
 
 def test_a_curve_that_ends_higher_says_so() -> None:

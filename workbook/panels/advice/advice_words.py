@@ -19,7 +19,7 @@ from loadcalc.plan.advice.answers import (
     lower_so_far,
 )
 from loadcalc.plan.advice.plan import Plan, PlanStep, RatingChange
-from workbook.panels.advice.unknown_words import more, opened_words, spent_words
+from workbook.panels.advice.unknown_words import counted, more, opened_words, spent_words
 from workbook.panels.desk.findings_words import headline
 from workbook.panels.desk.ratings_words import percent, room
 
@@ -53,18 +53,13 @@ MOST_EFFECTS = 8
 UNMOVED = 1e-6
 
 
-def things(count: int) -> str:
-    """ "1 thing" or "3 things"."""
-    return f"{count} thing{'' if count == 1 else 's'}"
-
-
 def size_words(plan: Plan) -> str:
     """How large a plan is: "2 moves, 1 thing stays home"."""
     said = []
     if plan.moves:
-        said.append(f"{len(plan.moves)} move{'' if len(plan.moves) == 1 else 's'}")
+        said.append(counted(len(plan.moves), "move"))
     if plan.left:
-        said.append(f"{things(len(plan.left))} {'stays' if len(plan.left) == 1 else 'stay'} home")
+        said.append(f"{counted(len(plan.left), 'thing')} {'stays' if len(plan.left) == 1 else 'stay'} home")
     return ", ".join(said) or "nothing to do"
 
 

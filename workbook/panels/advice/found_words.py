@@ -12,8 +12,7 @@ from loadcalc.plan.advice.plan import Plan
 from loadcalc.plan.advice.problem import RATING, ROOM, UNKNOWN, ProgramRow
 from loadcalc.plan.advice.rearrange import CLOSE_M, Point
 from loadcalc.plan.advice.why import Short, WhyNot
-from workbook.panels.advice.advice_words import things
-from workbook.panels.advice.unknown_words import more, opened_words
+from workbook.panels.advice.unknown_words import counted, more, opened_words
 from workbook.panels.desk.findings_words import headline
 
 HEIGHT_DOUBT_M = 0.02  # of the empty vehicle's center of gravity, estimated by a rule of thumb; from memory [m]
@@ -94,7 +93,8 @@ def curve_words(points: Sequence[Point], height_m: float, units: Units, *, eased
     # More moves than these gain nothing that can be read off.
     enough = next(point for point in found if units.length(point.found.cost) == units.length(low_m))
     if units.length(height_m - low_m) == units.length(0.0):
-        said.append("The center of gravity is as low as these moves can bring it.")
+        most = counted(found[-1].moves, "move")
+        said.append(f"With at most {most} the center of gravity stays {units.length(height_m)} up.")
     elif _higher(low_m, height_m, units):
         said.append(
             f"The center of gravity is {units.length(height_m)} up now; within ratings it is at least "
@@ -103,7 +103,7 @@ def curve_words(points: Sequence[Point], height_m: float, units: Units, *, eased
     else:
         said.append(
             f"The center of gravity is {units.length(height_m)} up now; "
-            f"{enough.moves} move{'' if enough.moves == 1 else 's'} can bring it down to {units.length(low_m)}."
+            f"{counted(enough.moves, 'move')} can bring it down to {units.length(low_m)}."
         )
     return " ".join(said)
 
@@ -120,12 +120,12 @@ def leave_words(
         return f"{headline(now, units)} Every thing rides where it may, so advice leaves nothing home."
     said = []
     if fewest:
-        said.append(f"With nothing moved, {things(len(fewest[0].left))} must stay home at least.")
+        said.append(f"With nothing moved, {counted(len(fewest[0].left), 'thing')} must stay home at least.")
     if least is not None:
         kg = sum(step.mass_kg for step in least.left)
         said.append(
             f"The least mass that will do is {units.mass(kg)} (to {units.mass(CLOSE_KG)}), "
-            f"in {things(len(least.left))}."
+            f"in {counted(len(least.left), 'thing')}."
         )
     if not all(found.proven for found in (*leave.fewest, leave.least_mass)):
         said.append("Time ran out before it was sure that less won't do.")

@@ -75,6 +75,11 @@ def spent_words(plan: Plan, units: Units) -> list[str]:
     return said + [f"? Limit only assumed ({text}): {'; '.join(grown)}." for text, grown in rests.items()]
 
 
+def counted(count: int, what: str) -> str:
+    """ "1 move" or "3 moves"."""
+    return f"{count} {what}{'' if count == 1 else 's'}"
+
+
 def opened_words(opened: Opened, units: Units) -> list[str]:
     """What would do if ratings without a known limit might be added to, and how to get there; or that nothing would."""
     if not opened:
@@ -83,8 +88,8 @@ def opened_words(opened: Opened, units: Units) -> list[str]:
             if opened.asked and opened.sure
             else []
         )
-    moves = f"{opened.moves} move{'' if opened.moves == 1 else 's'}"
-    home = f", with {opened.left} thing{'' if opened.left == 1 else 's'} staying home" if opened.left else ""
+    moves = counted(opened.moves, "move")
+    home = f", with {counted(opened.left, 'thing')} staying home" if opened.left else ""
     return [
         f"Limits that nobody knows stand in the way. If advice might add to these, {moves} would do{home}:",
         *(added_words(added, units) for added in opened.added),
