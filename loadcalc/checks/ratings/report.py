@@ -16,7 +16,9 @@ from loadcalc.model.space import Place
 
 if TYPE_CHECKING:
     import numpy as np
+    import pandas as pd
 
+STATES = ("over", "over an assumed limit", "not known", "within an assumed limit", "within")  # worst first
 ROUNDING = 1e-9  # an exactly full rating must not read as over because of the last bit of a float
 
 
@@ -73,6 +75,13 @@ class RatingResult:
         """Whether the load exceeds a known limit."""
         share = self.consumed
         return share is not None and share > 1.0 + ROUNDING
+
+    @property
+    def state(self) -> str:
+        """How it stands, one of STATES; a limit that is assumed or not known never reads as a pass."""
+        if not self.known:
+            return "not known"
+        return ("over" if self.over else "within") + (" an assumed limit" if self.assumed else "")
 
     @property
     def load_kg(self) -> float:
@@ -154,6 +163,33 @@ class Report:
     @cached_property
     def _by_key(self) -> dict[str, RatingResult]:
         return {rating.key: rating for rating in self.ratings}
+
+    def frame(self) -> pd.DataFrame:
+        """Return every rating as a row of a pandas table, tightest first, indexed by its key.
+
+        Returns
+        -------
+        DataFrame: `name`, `condition`, `state` (one of STATES), `load_kg`, `limit_kg`, `headroom_kg` [kg],
+        `consumed` [-], `read_at`. A limit that is not known is NaN: read `state`, never a comparison with NaN.
+        Seats count people, so that their three columns in kg are NaN too.
+        """
+        import pandas as pd
+
+        rows = [
+            {
+                "name": rating.name, "condition": rating.condition, "state": rating.state,
+                **dict.fromkeys(("load_kg", "limit_kg", "headroom_kg")), "consumed": rating.consumed,
+                "read_at": rating.read_at,
+                **({"load_kg": rating.load, "limit_kg": rating.limit, "headroom_kg": rating.headroom}
+                   if rating.unit == "kg" else {}),
+            }
+            for rating in self.ratings
+        ]  # fmt: skip
+        kinds = dict.fromkeys(("load_kg", "limit_kg", "headroom_kg", "consumed"), "float64")
+        kinds |= dict.fromkeys(("name", "condition", "read_at"), "string")
+        index = pd.Index([rating.key for rating in self.ratings], name="rating", dtype="string")
+        frame = pd.DataFrame(rows, index=index).astype(kinds)
+        return frame.assign(state=pd.Categorical(frame["state"], categories=STATES, ordered=True))
 
     @property
     def tightest(self) -> RatingResult | None:

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import fields as dataclass_fields
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from loadcalc.model import Carrier, Item, Limit, Liquid, Loadout, Occupant, Tire, Trailer, Vehicle, Zone
-from loadcalc.season.edit import diary, records
+from loadcalc.season.edit import diary, frames, records
 from loadcalc.season.edit.aboard import Aboard
 from loadcalc.season.edit.diary import Event, Trip
 from loadcalc.season.file.fields import GONE
 from loadcalc.season.file.present import Present
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 
 def _all(subject: str, build: Callable[..., Any]) -> Callable[[Present], tuple[Any, ...]]:
@@ -123,6 +126,16 @@ class Season(Aboard):
 
         found: tuple[Trip, ...] = self._once("trips", build)
         return found
+
+    # As pandas tables --------------------------------------------------------------------------------------
+
+    def gear_frame(self, loadout: str = "") -> pd.DataFrame:
+        """Return the gear as a table, with where it rides on a loadout of that name: see edit/frames.py."""
+        return frames.gear_frame(self.gear, self.loadout(loadout) if loadout else None)
+
+    def trips_frame(self) -> pd.DataFrame:
+        """Return the trips as a table: see edit/frames.py."""
+        return frames.trips_frame(self.trips)
 
     @property
     def units(self) -> str:
