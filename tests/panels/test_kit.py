@@ -12,7 +12,7 @@ from workbook import panels
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.register import Register, RegisterEdits, register_rows
 from workbook.panels.gear import kit
-from workbook.panels.gear.gear_columns import STAYS
+from workbook.panels.gear.kit import STAYS
 from workbook.panels.ratings import carrier
 from workbook.widgets.table import Edit
 
@@ -178,10 +178,10 @@ def test_a_blank_season_shows_on_every_panel_and_passes_nothing(blank: Desk) -> 
 
 def test_a_blank_season_takes_its_first_gear_and_limit(blank: Desk) -> None:
     """From nothing to a judged rating in two edits."""
-    from workbook.panels.gear.gear import GearEdits
+    from workbook.panels.gear.gear import inventory
 
     cells = {"name": "Tow rope", "mass": "5 lb", "zone": "Rear seat"}
-    assert GearEdits(blank)([Edit(kind="add", row_key="draft-1", cells=cells)]) == []
+    assert RegisterEdits(blank, inventory(blank))([Edit(kind="add", row_key="draft-1", cells=cells)]) == []
     table = panels.limit_table(blank)
     table._on_edit([Edit(kind="set", row_key="zone:Rear seat", column="limit", text="10 lb")])
     assert blank.report.tightest is not None

@@ -15,7 +15,9 @@ from workbook.panels.desk.board import Board
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.frame import html_table
 from workbook.panels.desk.measure import measure_rows
-from workbook.panels.gear import gear, gear_columns, lists
+from workbook.panels.desk.register import RegisterEdits, register_rows
+from workbook.panels.gear import gear, lists
+from workbook.panels.gear.kit import STAYS
 from workbook.panels.loadout import consumed
 from workbook.panels.ratings import limits, measures
 from workbook.widgets.table import Edit
@@ -197,10 +199,10 @@ def test_the_limit_that_a_cell_shows_is_what_it_reads_back(desk: Desk) -> None:
 
 def test_units_switch_everywhere_at_once(desk: Desk) -> None:
     """Rows, dials, and words follow one setting of the season."""
-    rows, _ = gear_columns.gear_rows(desk.season.gear, desk.loadout, desk.units)
+    rows, _ = register_rows(gear.inventory(desk), desk)
     assert rows[0]["mass"].endswith(" lb")
     desk.set_units("SI")
-    rows, _ = gear_columns.gear_rows(desk.season.gear, desk.loadout, desk.units)
+    rows, _ = register_rows(gear.inventory(desk), desk)
     assert rows[0]["mass"].endswith(" kg")
     assert dial_of(desk, "tank").unit == "L"
     assert measure_rows(measures.MEASURES, desk.vehicle, desk.units)[0][2]["value"].endswith(" kg")
@@ -223,7 +225,9 @@ def test_another_pages_edit_is_taken_in(tmp_path: Path) -> None:
 
 def edit(desk: Desk, row: str, column: str, text: str | bool) -> list[str]:
     """Type into one cell; return the reasons for refusing it."""
-    return [r.reason for r in gear.GearEdits(desk)([Edit(kind="set", row_key=row, column=column, text=text)])]
+    register = (gear.stowing if column == "along" else gear.inventory)(desk)
+    edits = RegisterEdits(desk, register)
+    return [r.reason for r in edits([Edit(kind="set", row_key=row, column=column, text=text)])]
 
 
 def test_a_typed_mass_reaches_the_ledger_with_its_unit(desk: Desk) -> None:
@@ -273,7 +277,7 @@ def test_a_paste_is_one_entry_and_its_bad_cells_are_refused_alone(desk: Desk) ->
             pasted=True,
         ),
     ]
-    table = gear.GearEdits(desk)
+    table = RegisterEdits(desk, gear.inventory(desk))
     refusals = table(edits)
     assert [(r.row_key, r.column) for r in refusals] == [(second.key, "mass")]
     assert desk.season.version == before + 1
@@ -288,7 +292,7 @@ def test_a_paste_is_one_entry_and_its_bad_cells_are_refused_alone(desk: Desk) ->
 def test_a_new_row_without_a_mass_stays_a_draft(desk: Desk) -> None:
     """An empty mass is never taken for zero."""
     before = desk.season.version
-    refusals = gear.GearEdits(desk)(
+    refusals = RegisterEdits(desk, gear.inventory(desk))(
         [Edit(kind="add", row_key="draft-1", cells={"name": "Tow rope", "mass": ""})]
     )
     assert [(r.row_key, r.column) for r in refusals] == [("draft-1", "mass")]
@@ -302,14 +306,15 @@ def test_choosing_a_zone_moves_the_item_on_this_loadout_only(desk: Desk) -> None
     assert edit(desk, item.key, "zone", "Cargo floor front") == []
     assert next(s.zone for s in desk.loadout.gear if s.item.key == item.key) == "Cargo floor front"
     assert {lo.name: lo.gear for lo in desk.season.loadouts if lo.name != FRIDAY} == others
-    assert edit(desk, item.key, "zone", gear_columns.STAYS) == []
+    assert edit(desk, item.key, "zone", STAYS) == []
     assert all(s.item.key != item.key for s in desk.loadout.gear)
 
 
 def test_duplicate_and_remove(desk: Desk) -> None:
     """A copy has its own name and key; removing takes it off the list."""
     item = desk.season.gear[3]
-    table = gear.GearEdits(desk)
+    desk.season.set_item(item.key, hazard="fuel")
+    table = RegisterEdits(desk, gear.inventory(desk))
     made = table(
         [
             Edit(
@@ -322,7 +327,7 @@ def test_duplicate_and_remove(desk: Desk) -> None:
     )
     assert made == []
     copy = next(i for i in desk.season.gear if i.name == "Second one")
-    assert copy.kind == item.kind
+    assert (copy.kind, copy.hazard) == (item.kind, "fuel")
     assert copy.key != item.key
     assert table([Edit(kind="remove", row_key=copy.key)]) == []
     assert all(i.key != copy.key for i in desk.season.gear)
@@ -330,14 +335,14 @@ def test_duplicate_and_remove(desk: Desk) -> None:
 
 def test_sizes_round_trip_in_both_units() -> None:
     """Three lengths, one unit for all, or each its own."""
-    size = gear.read_size("24 x 16 x 12 in", US, "")
+    size = gear.read_size("24 x 16 x 12 in", US)
     assert size is not None
     assert (size.length_m, size.width_m, size.height_m) == pytest.approx((0.6096, 0.4064, 0.3048), abs=1e-12)
-    assert gear_columns.size_text(size, US) == "24 x 16 x 12 in"
-    mixed = gear.read_size("600 mm × 40 cm × 30,5 cm", SI, "")
+    assert gear.size_text(size, US) == "24 x 16 x 12 in"
+    mixed = gear.read_size("600 mm × 40 cm × 30,5 cm", SI)
     assert mixed is not None
     assert (mixed.length_m, mixed.width_m, mixed.height_m) == pytest.approx((0.6, 0.4, 0.305), abs=1e-12)
-    assert gear.read_size("", US, "") is None
+    assert gear.read_size("", US) is None
 
 
 def test_what_counts_lists_the_largest_and_sums_up_the_rest(desk: Desk) -> None:

@@ -12,7 +12,9 @@ from tests.season_help import BLANK, FRIDAY, demo_season
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.findings_words import finding_lines
 from workbook.panels.desk.measure import measure_rows
+from workbook.panels.desk.register import register_rows
 from workbook.panels.gear import wishes
+from workbook.panels.gear.kit import NOT_SAID
 from workbook.panels.ratings import carrier, measures, trailer
 from workbook.widgets.table import Edit
 
@@ -113,11 +115,11 @@ def test_what_an_item_needs_is_kept(desk: Desk) -> None:
     saw = stowed["chainsaw"]
     assert (saw.item.must_come, saw.item.stay_low, saw.item.keep_reachable, saw.pinned) == (True,) * 4
     assert stowed["propane-cylinder"].item.hazard == "gas"
-    rows, keys = wishes.wish_rows(desk)
+    rows, keys = register_rows(wishes.wish_register(desk), desk)
     assert rows[keys.index("chainsaw")]["pinned"] is True
     assert cell(table, "propane-cylinder", "neither", "hazard") == []
     assert {s.item.hazard for s in desk.season.loadout(FRIDAY).gear} == {"", "neither"}
-    assert cell(table, "propane-cylinder", wishes.NOT_SAID, "hazard") == []
+    assert cell(table, "propane-cylinder", NOT_SAID, "hazard") == []
     assert {s.item.hazard for s in desk.season.loadout(FRIDAY).gear} == {""}
 
 

@@ -100,6 +100,14 @@ def check_names(present: Present, subject: str) -> None:
         seen.add(name.casefold())
 
 
+def refuse_taken(present: Present, subject: str, name: str, key: str = "") -> None:
+    """Raise BadValue when a thing of a subject has this name, whatever the case, and is not the one of that key."""
+    for other, fields in present.rows(subject):
+        taken = str(fields.get("name", other)).casefold() == name.casefold() and fields.get("state") not in GONE
+        if taken and other != key:
+            raise BadValue("name", name, "is taken by another", "give each its own name")
+
+
 def _check_orphans(present: Present, things: list[tuple[str, str]]) -> None:
     for subject, key in things:
         loadout_key = key.partition("/")[0]

@@ -1,12 +1,13 @@
-"""Tables of records of one kind: rows from the season, edits back into it. What the columns are is kit.py's."""
+"""Tables of records of one kind: rows from the season, edits back into it. What the columns are is their owner's."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Any
 
 from loadcalc.model.errors import BadValue, LoadcalcError
+from loadcalc.season.edit.truth import refuse_taken
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.edits import apply_edits, reason
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
@@ -20,7 +21,8 @@ class Cell:
 
     column : how it looks. show : its text for a record. field : the season's field that it writes, with
     `read` to turn the text into a value; or `aboard`, which writes what holds for the loadout being looked at.
-    needed : a new row must have it. unsays : a field that was said of the old value, and goes when another is typed.
+    needed : a new row must have it. new : what a new row has where nothing is typed.
+    unsays : a field that was said of the old value, and goes when another is typed.
     order : the number that the column is sorted by, where its text doesn't tell.
     """
 
@@ -28,20 +30,26 @@ class Cell:
     show: Callable[[Any], Text]
     field: str = ""
     read: Callable[[str], Any] = str.strip
-    aboard: Callable[[str, str], None] | None = None
+    aboard: Callable[[str, Any], None] | None = None
     needed: bool = False
+    new: Text = ""
     unsays: str = ""
     order: Callable[[Any], float] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Register:
-    """One kind of record: its subject in the season, the records, and the key of each."""
+    """One kind of record: its subject in the season, the records, and the columns.
+
+    fixed : its rows are what they are: nobody adds or removes one. can_duplicate : a row can be copied.
+    """
 
     subject: str
     label: str
     records: Callable[[], Sequence[Any]]
     cells: Callable[[], list[Cell]]
+    fixed: bool = False
+    can_duplicate: bool = False
 
 
 def register_rows(register: Register, desk: Desk) -> tuple[list[dict[str, Any]], list[str]]:
@@ -71,18 +79,19 @@ class RegisterEdits:
         """Apply what can be applied, as one entry; return the rest as refusals."""
         self.became = {}
         cells = {cell.column.key: cell for cell in self.register.cells()}
-        name = edits[0].cells.get("name") or self._name(edits[0].row_key)
-        did = {
-            "set": f"{edits[0].column.replace('_', ' ')} {edits[0].text}",
-            "add": "added",
-            "remove": "removed",
-        }
-        return apply_edits(
-            self.desk, edits, f"{name}: {did[edits[0].kind]}", lambda edit: self._one(edit, cells)
-        )
+        return apply_edits(self.desk, edits, self._note(edits, cells), lambda edit: self._one(edit, cells))
 
-    def _name(self, key: str) -> str:
-        return str(self.desk.season.fields(self.register.subject, key).get("name", key))
+    def _note(self, edits: Sequence[Edit], cells: Mapping[str, Cell]) -> str:
+        """What the ledger calls this."""
+        first = edits[0]
+        if any(edit.pasted for edit in edits):
+            return f"{self.register.label}: {len(edits)} cells or rows pasted"
+        name = first.cells.get("name") or self.desk.season.present.name(self.register.subject, first.row_key)
+        if first.kind != "set":
+            did = {"add": "added", "duplicate": "added as a copy", "remove": "removed"}
+            return f"{name}: {did[first.kind]}"
+        text = first.text if isinstance(first.text, str) else "yes" if first.text else "no"
+        return f"{name}: {cells[first.column].column.title.lower()} {text}".rstrip()
 
     def _one(self, edit: Edit, cells: Mapping[str, Cell]) -> list[Refusal]:
         season, subject = self.desk.season, self.register.subject
@@ -96,35 +105,44 @@ class RegisterEdits:
 
     def _set(self, key: str, cell: Cell, text: Text) -> None:
         if cell.aboard is not None:
-            cell.aboard(key, str(text))
+            cell.aboard(key, text)
         else:
-            unsaid = {cell.unsays: None} if cell.unsays else {}
-            self.desk.season.set(self.register.subject, key, **{cell.field: _value(cell, text)}, **unsaid)
+            said = {cell.field: self._value(cell, text, key), **({cell.unsays: None} if cell.unsays else {})}
+            self.desk.season.set(self.register.subject, key, **said)
 
     def _add(self, edit: Edit, cells: Mapping[str, Cell]) -> list[Refusal]:
-        fields, refusals = dict[str, Any](), []
+        new, refusals = self._copied(edit.source_key), []
         for key, cell in cells.items():
-            text = edit.cells.get(key, "")
-            if cell.aboard is not None or (text == "" and not cell.needed):
+            text = edit.cells.get(key, "") or ("" if edit.source_key else cell.new)
+            if not cell.field or (text == "" and not cell.needed):
                 continue
             try:
-                fields[cell.field] = _value(cell, text)
+                new[cell.field] = self._value(cell, text)
             except LoadcalcError as error:
                 refusals.append(Refusal(row_key=edit.row_key, column=key, reason=reason(error)))
         if refusals:
             return refusals
-        self.became[edit.row_key] = made = self.desk.season.add(self.register.subject, **fields)
+        self.became[edit.row_key] = made = self.desk.season.add(self.register.subject, **new)
         for key, cell in cells.items():
             if cell.aboard is not None and edit.cells.get(key, ""):
-                cell.aboard(made, str(edit.cells[key]))
+                cell.aboard(made, edit.cells[key])
         return []
 
+    def _copied(self, key: str) -> dict[str, Any]:
+        """The fields of the record that a new row is a copy of; none when it is no copy."""
+        source = next((record for record in self.register.records() if key and record.key == key), None)
+        names = [field.name for field in fields(source)] if source else []
+        return {name: getattr(source, name) for name in names if name != "key"}
 
-def _value(cell: Cell, text: Text) -> Any:
-    title = cell.column.title.lower()
-    if cell.needed and str(text).strip() == "":
-        raise BadValue(title, "", "is empty", "fill it in")
-    return cell.read(text)  # type: ignore[arg-type]  # a tick's reader takes the bool that a tick holds
+    def _value(self, cell: Cell, text: Text, key: str = "") -> Any:
+        """What a cell's text says of one record, "" for a new one."""
+        title = cell.column.title.lower()
+        if cell.needed and str(text).strip() == "":
+            raise BadValue(title, "", "is empty", "fill it in")
+        value = cell.read(text)  # type: ignore[arg-type]  # a tick's reader takes the bool that a tick holds
+        if cell.field == "name":
+            refuse_taken(self.desk.season.present, self.register.subject, value, key)
+        return value
 
 
 def register_table(desk: Desk, register: Register, height: str = "16rem") -> EditTable:
@@ -136,8 +154,8 @@ def register_table(desk: Desk, register: Register, height: str = "16rem") -> Edi
 
     rows, keys = register_rows(register, desk)
     table = EditTable(
-        label=register.label, columns=columns(), rows=rows, row_keys=keys, on_edit=edits, can_duplicate=False,
-        height=height,
+        label=register.label, columns=columns(), rows=rows, row_keys=keys, on_edit=edits, height=height,
+        can_add=not register.fixed, can_remove=not register.fixed, can_duplicate=register.can_duplicate,
     )  # fmt: skip
     desk.records.append(lambda: table.show(*register_rows(register, desk), columns(), became=edits.became))
     return table

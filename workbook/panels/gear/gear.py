@@ -1,199 +1,174 @@
-"""The gear tables: what an edit of a cell means for the season. No browser needed to test it."""
+"""The gear tables: what the crew owns, and what rides where on the departure being looked at."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
-from typing import Any
 
-from loadcalc.model import Item, Size
-from loadcalc.model.errors import BadValue, LoadcalcError
+from loadcalc.model import Item, Size, Stowed
+from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units, read_count, read_length_m
-from loadcalc.model.things import LARGEST_ITEM_KG
-from loadcalc.season import Season
+from loadcalc.model.things import HOW_KNOWN, LARGEST_ITEM_KG
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.edits import apply_edits, reason
 from workbook.panels.desk.measure import mass
-from workbook.panels.gear.gear_columns import STAYS, gear_rows, inventory_columns, loading_columns
-from workbook.widgets.table import Column, Edit, EditTable, Refusal
+from workbook.panels.desk.register import Cell, Register, register_table
+from workbook.panels.gear.kit import STAYS, column, tick
+from workbook.widgets.table import EditTable
 
-NEW_ITEM = {"known": "estimated", "count": "1"}
+KNOWN_HELP = "weighed: on a scale. label: printed on it. estimated: somebody's guess, so give a plus or minus."
 
 
-def read_size(text: str, units: Units, where: str) -> Size | None:
+def read_size(text: str, units: Units) -> Size | None:
     """Three lengths from "24 x 16 x 12 in"; the last unit holds for those that have none. Empty is not known."""
     if not text.strip():
         return None
     parts = [part.strip() for part in re.split(r"\s*(?:[x×*]|\bby\b)\s*", text.strip(), flags=re.IGNORECASE)]
     if len(parts) != 3 or not all(parts):
-        raise BadValue("size", text, "is not three lengths", "write it as 24 x 16 x 12 in", where)
+        raise BadValue("size", text, "is not three lengths", "write it as 24 x 16 x 12 in")
     unit = re.sub(r"^[\d.,/\s½¼¾]+", "", parts[-1]).strip() or units.length_unit
-    long, wide, high = (
-        read_length_m(part, unit=unit, field="size", where=where, high=20.0) for part in parts
-    )
+    long, wide, high = (read_length_m(part, unit=unit, field="size", high=20.0) for part in parts)
     return Size(length_m=long, width_m=wide, height_m=high)
 
 
-def _read_known(text: str, units: Units, where: str) -> str:
-    return text or "estimated"
+def size_text(size: Size | None, units: Units) -> str:
+    """ "24 x 16 x 12 in", or nothing."""
+    if size is None:
+        return ""
+    numbers = (units.length_number(m) for m in (size.length_m, size.width_m, size.height_m))
+    return f"{' x '.join(numbers)} {units.length_unit}"
 
 
-READ: Mapping[str, tuple[str, Callable[[str, Units, str], Any]]] = {
-    "name": ("name", lambda text, units, where: text.strip()),
-    "mass": (
-        "mass_kg",
-        lambda text, units, where: mass(text, units, "mass each", where=where, high_kg=LARGEST_ITEM_KG),
-    ),
-    "known": ("known", _read_known),
-    "plus_minus": (
-        "plus_minus_kg",
-        lambda text, units, where: (
-            mass(text, units, "plus or minus", where=where, high_kg=LARGEST_ITEM_KG)
-            if text.strip()
-            else 0.0
-        ),
-    ),
-    "count": ("count", lambda text, units, where: read_count(text, field="owned", where=where, high=1000)),
-    "kind": ("kind", lambda text, units, where: text.strip()),
-    "size": ("size", read_size),
-    "expendable": ("expendable", lambda text, units, where: bool(text)),
-}
+def inventory(desk: Desk) -> Register:
+    """What the crew owns, and where it rides on this departure."""
+
+    def cells() -> list[Cell]:
+        units = desk.units
+
+        def read_mass(text: str, name: str) -> float:
+            return mass(text, units, name, high_kg=LARGEST_ITEM_KG)
+
+        return [
+            Cell(
+                column=column("name", "Item", width="15em", hint="Each item has its own name."),
+                show=lambda i: i.name, field="name", needed=True,
+            ),
+            Cell(
+                column=column(
+                    "mass", "Mass each", "number",
+                    hint=f"One piece, {units.mass_unit} unless you write another unit: 800 g, 3/4 lb.",
+                ),
+                show=lambda i: units.mass(i.mass_kg), order=lambda i: i.mass_kg,
+                field="mass_kg", read=lambda text: read_mass(text, "mass each"), needed=True,
+            ),
+            Cell(
+                column=column("count", "Owned", "number", width="5em", hint="How many pieces there are."),
+                show=lambda i: str(i.count), order=lambda i: i.count,
+                field="count", read=lambda text: read_count(text, field="owned", high=1000), new="1",
+            ),
+            _zone_cell(desk, f"For “{desk.loadout_name}”. The whole lot moves."),
+            Cell(
+                column=column("known", "How known", "choice", choices=HOW_KNOWN, hint=KNOWN_HELP),
+                show=lambda i: i.known, field="known", read=lambda text: text or "estimated", new="estimated",
+            ),
+            Cell(
+                column=column("plus_minus", "±", "number", width="6em", hint="How far off it may be, either way."),
+                show=lambda i: units.mass(i.plus_minus_kg) if i.plus_minus_kg else "", order=lambda i: i.plus_minus_kg,
+                field="plus_minus_kg", read=lambda text: read_mass(text, "plus or minus") if text.strip() else 0.0,
+            ),
+            Cell(
+                column=column("kind", "Kind", width="9em", hint="Your own word: tools, kitchen, recovery …"),
+                show=lambda i: i.kind, field="kind",
+            ),
+            Cell(
+                column=column(
+                    "size", "Size L × W × H", width="11em",
+                    hint=f"Outside measures, as 24 x 16 x 12 {units.length_unit}.",
+                ),
+                show=lambda i: size_text(i.size, units), field="size", read=lambda text: read_size(text, units),
+            ),
+            Cell(
+                column=column("expendable", "Used up", "tick", hint="Tick what is eaten, burned, or left there."),
+                show=lambda i: i.expendable, field="expendable", read=tick,
+            ),
+        ]  # fmt: skip
+
+    return Register(
+        subject="item", label="Gear that the crew owns", records=lambda: desk.season.gear, cells=cells,
+        can_duplicate=True,
+    )  # fmt: skip
 
 
-class GearEdits:
-    """Turns a table's edits into one entry of the season, cell by cell; what cannot be is refused with its reason."""
+def stowing(desk: Desk) -> Register:
+    """Everything owned: where it rides, how many pieces, and what they weigh together."""
 
-    def __init__(self, desk: Desk) -> None:
-        self.desk = desk
-        self.became: dict[str, str] = {}
+    def cells() -> list[Cell]:
+        units, along = desk.units, _along(desk)
 
-    def __call__(self, edits: list[Edit]) -> list[Refusal]:
-        """Apply every edit that can be applied, as one entry; return the rest as refusals."""
-        self.became = {}
-        items = {item.key: item for item in self.desk.season.gear}
-        return apply_edits(self.desk, edits, _note(edits, items), lambda edit: self._one(edit, items))
+        def count(item: Item) -> int:
+            return along[item.key].count if item.key in along else 0
 
-    def _one(self, edit: Edit, items: dict[str, Item]) -> list[Refusal]:
-        season = self.desk.season
-        if edit.kind == "remove":
-            season.remove_item(edit.row_key)
-            items.pop(edit.row_key)
-            return []
-        if edit.kind == "set":
-            self._cell(edit.row_key, edit.column, edit.text, season, items)
-            return []
-        cells = {
-            column: text for column, text in edit.cells.items() if text != "" or column in ("name", "mass")
-        }
-        cells = {**NEW_ITEM, **cells} if edit.kind == "add" else cells
-        return self._new(edit, cells, season, items)
+        def together(item: Item) -> str:
+            return units.mass(item.mass_kg * count(item)) if item.key in along else ""
 
-    def _cell(self, key: str, column: str, text: str | bool, season: Season, items: dict[str, Item]) -> None:
-        item = items[key]
-        if column in ("zone", "along"):
-            self._ride(item, column, str(text), season)
-            return
-        changed = self._changed(item, {column: text}, items)
-        items[key] = changed
-        season.set_item(key, **{READ[column][0]: getattr(changed, READ[column][0])})
+        return [
+            Cell(column=column("name", "Item", "read-only", width="15em"), show=lambda i: i.name),
+            _zone_cell(desk, "Choose where it rides, or let it stay home."),
+            Cell(
+                column=column("along", "Pieces along", "number", hint="No more than are owned."),
+                show=lambda i: str(count(i)), order=count, aboard=lambda key, text: _take(desk, key, text),
+            ),
+            Cell(
+                column=column("owned", "Owned", "read-only", width="5em", align="right"),
+                show=lambda i: str(i.count), order=lambda i: i.count,
+            ),
+            Cell(
+                column=column("each", "Mass each", "read-only", align="right"),
+                show=lambda i: units.mass(i.mass_kg), order=lambda i: i.mass_kg,
+            ),
+            Cell(
+                column=column("together", "Along, together", "read-only", align="right"),
+                show=together, order=lambda i: i.mass_kg * count(i),
+            ),
+            Cell(column=column("known", "How known", "read-only", width="7em"), show=lambda i: i.known),
+        ]  # fmt: skip
 
-    def _ride(self, item: Item, column: str, text: str, season: Season) -> None:
-        loadout = self.desk.loadout_name
-        now = next((s for s in season.loadout(loadout).gear if s.item.key == item.key), None)
-        if column == "zone":
-            count = now.count if now else item.count
-            season.stow(loadout, item.key, None if text == STAYS else text, count)
-            return
-        count = int(read_count(text, field="pieces along", where=item.name, high=1000))
-        if count > item.count:
-            raise BadValue(
-                "pieces along",
-                count,
-                f"is more than the {item.count} owned",
-                "buy more or take fewer",
-                item.name,
-            )
-        if now is None and count:
-            raise BadValue("pieces along", count, "have no place to ride", "choose a zone first", item.name)
-        if now is not None:
-            season.stow(loadout, item.key, now.zone if count else None, count)
-
-    def _new(
-        self, edit: Edit, cells: Mapping[str, str | bool], season: Season, items: dict[str, Item]
-    ) -> list[Refusal]:
-        base = items.get(edit.source_key)
-        refusals = []
-        fields = {field: getattr(base, field) for field, _ in READ.values()} if base else dict[str, Any]()
-        for column, text in cells.items():
-            if column not in READ:
-                continue
-            try:
-                probe = base or Item(name="new item", mass_kg=0.0)
-                changed = self._changed(probe, {column: text}, items, new=True)
-                fields[READ[column][0]] = getattr(changed, READ[column][0])
-            except LoadcalcError as error:
-                refusals.append(Refusal(row_key=edit.row_key, column=column, reason=reason(error)))
-        if refusals:
-            return refusals
-        key = season.add_item(**fields)
-        items[key] = Item(key=key, **fields)
-        self.became[edit.row_key] = key
-        zone = str(cells.get("zone", ""))
-        if zone and zone != STAYS:
-            self._ride(items[key], "zone", zone, season)
-        return []
-
-    def _changed(
-        self, item: Item, cells: Mapping[str, str | bool], items: Mapping[str, Item], *, new: bool = False
-    ) -> Item:
-        fields: dict[str, Any] = {}
-        for column, text in cells.items():
-            field, read = READ[column]
-            fields[field] = read(text, self.desk.units, item.name if not new else "new row")  # type: ignore[arg-type]  # a tick is a bool
-        name = str(fields.get("name", "")).casefold()
-        if name and any(
-            other.name.casefold() == name and (new or other.key != item.key) for other in items.values()
-        ):
-            raise BadValue("name", fields["name"], "is taken by another item", "give each item its own name")
-        return replace(item, **fields)
+    return Register(
+        subject="item", label="What rides where", records=lambda: desk.season.gear, cells=cells, fixed=True
+    )
 
 
-def _note(edits: Sequence[Edit], items: Mapping[str, Item]) -> str:
-    """What the ledger calls this."""
-    first = edits[0]
-    if any(edit.pasted for edit in edits):
-        return f"Paste into the gear table ({len(edits)} cells or rows)"
-    name = items[first.row_key].name if first.row_key in items else str(first.cells.get("name", "new item"))
-    if first.kind == "set":
-        return f"{name}: {first.column.replace('_', ' or ')} {first.text}".rstrip()
-    return {"add": f"Add {name}", "duplicate": f"Duplicate as {name}", "remove": f"Remove {name}"}[first.kind]
+def _along(desk: Desk) -> dict[str, Stowed]:
+    """What rides on the departure being looked at, by its key."""
+    return {stowed.item.key: stowed for stowed in desk.loadout.gear}
+
+
+def _zone_cell(desk: Desk, hint: str) -> Cell:
+    """Where an item rides on this departure; what is moved goes whole, with as many pieces as ride, or all."""
+    along = _along(desk)
+    choices = (STAYS, *(zone.name for zone in desk.loadout.zones))
+
+    def stow(key: str, text: str) -> None:
+        desk.season.stow(desk.loadout_name, key, None if text == STAYS else text)
+
+    return Cell(
+        column=column("zone", "Rides in", "choice", width="13em", choices=choices, hint=hint),
+        show=lambda item: along[item.key].zone if item.key in along else STAYS, aboard=stow,
+    )  # fmt: skip
+
+
+def _take(desk: Desk, key: str, text: str) -> None:
+    """Let so many pieces of an item ride where it rides."""
+    season, loadout = desk.season, desk.loadout_name
+    count = int(read_count(text, field="pieces along", high=1000))
+    owned = season.fields("item", key).get("count", 1)
+    if count > owned:
+        raise BadValue("pieces along", count, f"is more than the {owned} owned", "buy more or take fewer")
+    now = next((stowed for stowed in season.loadout(loadout).gear if stowed.item.key == key), None)
+    if now is None and count:
+        raise BadValue("pieces along", count, "have no place to ride", "choose a zone first")
+    if now is not None:
+        season.stow(loadout, key, now.zone if count else None, count)
 
 
 def gear_table(desk: Desk, *, loading: bool) -> EditTable:
     """The editable table of one page: `loading` for the loadout page, else the inventory."""
-    edits = GearEdits(desk)
-
-    def columns() -> list[Column]:
-        zones = [zone.name for zone in desk.loadout.zones]
-        return loading_columns(zones) if loading else inventory_columns(desk.units, zones, desk.loadout_name)
-
-    def show() -> None:
-        rows, keys = gear_rows(desk.season.gear, desk.loadout, desk.units)
-        table.show(rows, keys, columns(), became=edits.became)
-
-    rows, keys = gear_rows(desk.season.gear, desk.loadout, desk.units)
-    label = "What rides where" if loading else "Gear that the crew owns"
-    table = EditTable(
-        label=label,
-        columns=columns(),
-        rows=rows,
-        row_keys=keys,
-        on_edit=edits,
-        can_add=not loading,
-        can_duplicate=not loading,
-        can_remove=not loading,
-        height="30rem",
-    )
-    desk.records.append(show)
-    return table
+    return register_table(desk, stowing(desk) if loading else inventory(desk), height="30rem")

@@ -13,19 +13,21 @@ from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.measure import mass
 from workbook.panels.desk.place_cells import AHEAD, length_cell, sideways_cell
 from workbook.panels.desk.register import Cell, Register, Text, register_table
-from workbook.panels.gear.gear_columns import STAYS
-from workbook.panels.gear.wishes import NOT_SAID
 from workbook.widgets.table import Column, EditTable
 
+STAYS = "stays home"
+NOT_SAID = "not said"
 ASKED = "not said yet"
 CABIN = {ASKED: None, "yes": True, "no": False}
 
 
-def _column(key: str, title: str, kind: str = "text", **more: Any) -> Column:
+def column(key: str, title: str, kind: str = "text", **more: Any) -> Column:
+    """A column, in one line."""
     return Column(key=key, title=title, kind=kind, **more)
 
 
-def _tick(text: Text) -> bool:
+def tick(text: Text) -> bool:
+    """What a tick says."""
     return bool(text)
 
 
@@ -44,27 +46,27 @@ def people(desk: Desk) -> Register:
             desk.season.ride(desk.loadout_name, key, None if text in ("", STAYS) else text)
 
         return [
-            Cell(column=_column("name", "Name"), show=lambda w: w.name, field="name", needed=True),
+            Cell(column=column("name", "Name"), show=lambda w: w.name, field="name", needed=True),
             Cell(
-                column=_column("mass", "Mass, dressed", "number", hint="With boots, jacket, and full pockets."),
+                column=column("mass", "Mass, dressed", "number", hint="With boots, jacket, and full pockets."),
                 show=lambda w: units.mass(w.mass_kg), field="mass_kg", needed=True,
                 read=lambda text: mass(text, units, "mass", high_kg=300.0),
             ),
             Cell(
-                column=_column("kind", "Person or animal", "choice", choices=OCCUPANTS),
+                column=column("kind", "Person or animal", "choice", choices=OCCUPANTS),
                 show=lambda w: w.kind, field="kind", read=lambda text: text or OCCUPANTS[0],
             ),
             Cell(
-                column=_column("seat", "Usual seat", "choice", choices=seats, hint="An animal may ride in a zone."),
+                column=column("seat", "Usual seat", "choice", choices=seats, hint="An animal may ride in a zone."),
                 show=lambda w: w.seat, field="seat", needed=True,
             ),
             Cell(
-                column=_column("rides", "On this departure", "choice", choices=(STAYS, *seats), hint=desk.loadout_name),
+                column=column("rides", "On this departure", "choice", choices=(STAYS, *seats), hint=desk.loadout_name),
                 show=lambda w: riding.get(w.key, STAYS), aboard=ride,
             ),
             Cell(
-                column=_column("roof", "Sleeps on the roof", "tick", hint="Counts parked: roof ratings and tip angle."),
-                show=lambda w: w.sleeps_on_roof, field="sleeps_on_roof", read=_tick,
+                column=column("roof", "Sleeps on the roof", "tick", hint="Counts parked: roof ratings and tip angle."),
+                show=lambda w: w.sleeps_on_roof, field="sleeps_on_roof", read=tick,
             ),
         ]  # fmt: skip
 
@@ -83,14 +85,13 @@ def density_hint(units: Units) -> str:
     return f"{', '.join(told)}. A full can on a scale is better."
 
 
-def hazard_cell() -> Cell:
-    """What a person says of a can: fuel, gas, or neither."""
-    hint = "Not said: told by content and name. Fuel and gas never ride in the cabin."
+def hazard_cell(told_by: str) -> Cell:
+    """What a person says of a can or an item: fuel, gas, or neither."""
+    hint = f"Not said: told by {told_by} and name. Fuel and gas never ride in the cabin."
+    choices = (NOT_SAID, *filter(None, HAZARDS))
     return Cell(
-        column=_column(
-            "hazard", "Fuel or gas", "choice", choices=(NOT_SAID, *filter(None, HAZARDS)), hint=hint, width="6.5em"
-        ),
-        show=lambda can: can.hazard or NOT_SAID,
+        column=column("hazard", "Fuel or gas", "choice", choices=choices, hint=hint, width="6.5em"),
+        show=lambda thing: thing.hazard or NOT_SAID,
         field="hazard",
         read=lambda text: "" if text == NOT_SAID else text,
     )
@@ -120,28 +121,28 @@ def cans(desk: Desk) -> Register:
 
         heavy = density_hint(units)
         return [
-            Cell(column=_column("name", "Can or tank"), show=lambda c: c.name, field="name", needed=True),
+            Cell(column=column("name", "Can or tank"), show=lambda c: c.name, field="name", needed=True),
             Cell(
-                column=_column("kind", "Content", width="6.5em"), show=lambda c: c.kind, field="kind", needed=True,
+                column=column("kind", "Content", width="6.5em"), show=lambda c: c.kind, field="kind", needed=True,
                 unsays="hazard",
             ),
-            hazard_cell(),
+            hazard_cell("content"),
             Cell(
-                column=_column("empty", "Empty can", "number"), show=lambda c: units.mass(c.container_kg),
+                column=column("empty", "Empty can", "number"), show=lambda c: units.mass(c.container_kg),
                 field="container_kg", needed=True,
                 read=lambda text: mass(text, units, "empty can", high_kg=500.0),
             ),
             Cell(
-                column=_column("holds", "Holds", "number", hint="Brim-full."),
+                column=column("holds", "Holds", "number", hint="Brim-full."),
                 show=lambda c: units.volume(c.capacity_l),
                 field="capacity_l", read=volume, needed=True,
             ),
             Cell(
-                column=_column("density", "Density", "number", width="7em", hint=heavy),
+                column=column("density", "Density", "number", width="7em", hint=heavy),
                 show=lambda c: units.density(c.density_kg_per_l), field="density_kg_per_l", read=density, needed=True,
             ),
             Cell(
-                column=_column("zone", "Rides in", "choice", width="12em", choices=(STAYS, *zones)),
+                column=column("zone", "Rides in", "choice", width="12em", choices=(STAYS, *zones)),
                 show=lambda c: aboard[c.key].zone if c.key in aboard else STAYS, aboard=stow,
             ),
         ]  # fmt: skip
@@ -164,21 +165,21 @@ def zones(desk: Desk) -> Register:
 
     def cells() -> list[Cell]:
         return [
-            Cell(column=_column("name", "Zone"), show=lambda z: z.name, field="name", needed=True),
+            Cell(column=column("name", "Zone"), show=lambda z: z.name, field="name", needed=True),
             *_place_cells(desk),
             length_cell(desk, "length_m", "Length", lambda z: z.size.length_m),
             length_cell(desk, "width_m", "Width", lambda z: z.size.width_m),
             length_cell(desk, "height_m", "Height", lambda z: z.size.height_m),
             Cell(
-                column=_column("on_carrier", "On the roof rack", "tick", hint="On the rack or platform on the roof."),
-                show=lambda z: z.on_carrier, field="on_carrier", read=_tick,
+                column=column("on_carrier", "On the roof rack", "tick", hint="On the rack or platform on the roof."),
+                show=lambda z: z.on_carrier, field="on_carrier", read=tick,
             ),
             Cell(
-                column=_column("on_hitch", "On the hitch", "tick", hint="Hangs on the receiver behind the vehicle."),
-                show=lambda z: z.on_hitch, field="on_hitch", read=_tick,
+                column=column("on_hitch", "On the hitch", "tick", hint="Hangs on the receiver behind the vehicle."),
+                show=lambda z: z.on_hitch, field="on_hitch", read=tick,
             ),
             Cell(
-                column=_column(
+                column=column(
                     "in_cabin", "In the cabin?", "choice", choices=tuple(CABIN),
                     hint="Yes when it shares the air that people breathe. Fuel and gas never ride there.",
                 ),
@@ -186,7 +187,7 @@ def zones(desk: Desk) -> Register:
                 field="in_cabin", read=lambda text: CABIN[text or ASKED], needed=True,
             ),
             Cell(
-                column=_column("reach", "Reached", "choice", choices=REACHES), show=lambda z: z.reach, field="reach",
+                column=column("reach", "Reached", "choice", choices=REACHES), show=lambda z: z.reach, field="reach",
                 read=lambda text: text or REACHES[0],
             ),
         ]  # fmt: skip
@@ -198,7 +199,7 @@ def seats(desk: Desk) -> Register:
     """Seats, and where the mass of who sits there acts."""
 
     def cells() -> list[Cell]:
-        name = Cell(column=_column("name", "Seat"), show=lambda s: s.name, field="name", needed=True)
+        name = Cell(column=column("name", "Seat"), show=lambda s: s.name, field="name", needed=True)
         return [name, *_place_cells(desk)]
 
     return Register(subject="seat", label="Seats", records=lambda: desk.season.vehicle.seats, cells=cells)
