@@ -104,14 +104,19 @@ def hitches() -> st.SearchStrategy[Place | None]:
 
 @cache
 def trailers() -> st.SearchStrategy[Trailer]:
-    """A trailer whose tongue carries up to half of it, its limits known or not."""
+    """A trailer whose tongue carries up to half of it, on one axle or two, weighed or not; its limits known or not."""
+    axle_kg = st.none() | thousandths(0.0, 1500.0)
     return st.builds(
-        lambda mass_kg, share, limits: Trailer(
-            name="trailer", mass_kg=mass_kg, tongue_kg=mass_kg * share, limits=limits
+        lambda mass_kg, share, limits, **axles: Trailer(
+            name="trailer", mass_kg=mass_kg, tongue_kg=mass_kg * share, limits=limits, **axles
         ),
         thousandths(0.0, 3000.0),
         thousandths(0.0, 0.5),
         st.fixed_dictionaries({key: limits(3000.0) for key in TRAILER_LIMITS}),
+        axles=st.sampled_from([1, 2]),
+        axles_share=st.booleans(),
+        front_axle_kg=axle_kg,
+        rear_axle_kg=axle_kg,
     )
 
 

@@ -15,6 +15,8 @@ from loadcalc.model.errors import BadValue
 from loadcalc.model.space import Place
 
 LEAST_TONGUE_SHARE, MOST_TONGUE_SHARE = 0.10, 0.15
+SHARING_MOST = 0.10  # how much more than an equal share a tire may carry on a load-sharing suspension
+SHARING_SOURCE = "SA Vehicle Standards Rules 1999, rule 65: published"
 TONGUE_SOURCE = "10 to 15% of the loaded trailer: several owners' manuals (common practice); yours comes first"
 
 

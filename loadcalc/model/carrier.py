@@ -85,12 +85,18 @@ class Trailer:
     """A trailer as it is loaded for this departure.
 
     mass_kg : all of it, with its load [kg]; tongue_kg : what it puts on the hitch, standing level [kg].
+    axles : 1 or 2. axles_share : True when a linkage (equalizer, walking beam) makes two share the load alike.
+    front_axle_kg, rear_axle_kg : of two, each as a scale showed it, hitched and level [kg]; None: not weighed.
     limits : by key, see TRAILER_LIMITS.
     """
 
     name: str
     mass_kg: float
     tongue_kg: float
+    axles: int = 1
+    axles_share: bool = False
+    front_axle_kg: float | None = None
+    rear_axle_kg: float | None = None
     limits: Mapping[str, Limit] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -100,7 +106,34 @@ class Trailer:
         if self.tongue_kg > self.mass_kg:
             problem = f"kg is more than the trailer's {self.mass_kg:g} kg"
             raise BadValue("tongue weight", self.tongue_kg, problem, "weigh both again", self.name)
+        if self.axles not in (1, 2):
+            raise BadValue("axles", self.axles, "is not one or two", "more are not judged here", self.name)
+        for word in ("front", "rear"):
+            kg = getattr(self, f"{word}_axle_kg")
+            if kg is not None:
+                check.number(f"{word} axle as weighed", kg, 0.0, 20_000.0, "kg", self.name)
         object.__setattr__(self, "limits", Limits(self.limits, TRAILER_LIMITS, self.name))
+
+    @property
+    def weighed_axles_kg(self) -> tuple[float, float] | None:
+        """What a scale showed of its two axles, front first [kg]; None when they are not both weighed."""
+        front, rear = self.front_axle_kg, self.rear_axle_kg
+        return (
+            None if self.axles == 1 or front is None or rear is None or front + rear <= 0 else (front, rear)
+        )
+
+    @property
+    def axle_shares(self) -> tuple[float, ...]:
+        """How much of what stands on its wheels each axle carries, front first [-]; () when nobody knows.
+
+        Three supports (ball and two axles) are one too many for statics: only a linkage or a scale tells.
+        """
+        if self.axles == 1:
+            return (1.0,)
+        if self.weighed_axles_kg is not None:
+            front, rear = self.weighed_axles_kg
+            return (front / (front + rear), rear / (front + rear))
+        return (0.5, 0.5) if self.axles_share else ()
 
     def limit(self, key: str) -> Limit:
         """Return the limit of a trailer rating, UNKNOWN when none was entered."""

@@ -38,7 +38,10 @@ CARRIER_LIMITS = {
 }
 TRAILER_LIMITS = {
     "trailer_gross": "Trailer gross weight rating",
-    "trailer_axle": "Trailer axle rating",
+    "trailer_axle": "Trailer axle rating (of two: together)",
+    "trailer_front_axle": "Trailer front axle, of two",
+    "trailer_rear_axle": "Trailer rear axle, of two",
+    "trailer_tire": "Trailer tire, each",
 }
 
 

@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from loadcalc.checks.hitch import SHARING_MOST, SHARING_SOURCE
 from loadcalc.checks.ratings.masses import ANIMAL, CARRIER, FUEL, PERSON, TONGUE, TRAILER
 from loadcalc.checks.weighing.doubts import curb_half_width_kg
+from loadcalc.model.carrier import Trailer
 from loadcalc.model.loadout import Stowed
 from loadcalc.plan.assumed import NO_SOURCE, density_share, fuel_kind, item_doubt_kg
 from loadcalc.plan.source import Ground, Source
@@ -140,6 +142,8 @@ def _trailer(ground: Ground) -> Iterator[Source]:
     trailer = ground.loadout.trailer
     if trailer is None:
         return
+    if trailer.axles == 2 and trailer.axles_share and trailer.weighed_axles_kg is None:
+        yield _sharing(ground, trailer)
     matrix = ground.shares.matrix
     (tongue,), (rest,) = ground.kind(TONGUE), ground.kind(TRAILER)
     for name, kg, share, gradient in (
@@ -153,3 +157,16 @@ def _trailer(ground: Ground) -> Iterator[Source]:
             key=f"trailer:{name}", name=name, kind="mass", half_width=share * kg, unit="kg",
             status=f"{share:.0%}: {NO_SOURCE}", gradient_kg=gradient,
         )  # fmt: skip
+
+
+def _sharing(ground: Ground, trailer: Trailer) -> Source:
+    """A linkage between two axles shares alike only nearly: what one axle carries more, the other carries less."""
+    import numpy as np
+
+    gradient, own_kg = np.zeros(len(ground.shares.rows)), trailer.mass_kg - trailer.tongue_kg
+    for key, share in (("trailer_front_axle", 0.5), ("trailer_rear_axle", -0.5), ("trailer_tire", 0.25)):
+        gradient[ground.shares.row[key]] = share * own_kg
+    return Source(
+        key=f"trailer:{trailer.name}, axles", name=f"{trailer.name}, how its axles share", kind="place",
+        half_width=SHARING_MOST, unit="-", status=f"{SHARING_MOST:.0%}: {SHARING_SOURCE}", gradient_kg=gradient,
+    )  # fmt: skip

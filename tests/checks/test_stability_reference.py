@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from loadcalc.checks.hitch import LEAST_TONGUE_SHARE, MOST_TONGUE_SHARE, lever_on_axles
+from loadcalc.checks.hitch import LEAST_TONGUE_SHARE, MOST_TONGUE_SHARE, SHARING_MOST, lever_on_axles
 from loadcalc.checks.stability.slopes import axle_loads_on_grade, wheel_loads_on_slope
 from loadcalc.checks.stability.stance import Stance, empty_stance, static_stability_factor
 from loadcalc.checks.stability.tipping import (
@@ -71,7 +71,7 @@ def worked(row: Row) -> list[float]:
     raise AssertionError(f"no such check: {row['what']}")
 
 
-CHECKED = [row for row in rows("stability.csv") if row["what"] not in ("fleet", "tongue")]
+CHECKED = [row for row in rows("stability.csv") if row["what"] not in ("fleet", "tongue", "sharing")]
 
 
 @pytest.mark.parametrize("row", CHECKED, ids=case_id)
@@ -100,3 +100,9 @@ def test_the_tongue_shares_are_the_manuals() -> None:
     stated = [float(row["expected"]) for row in rows("stability.csv") if row["what"] == "tongue"]
 
     assert stated == [LEAST_TONGUE_SHARE, MOST_TONGUE_SHARE]
+
+
+def test_how_evenly_a_load_sharing_suspension_shares_is_what_the_rule_says() -> None:
+    """What the margin of error takes for two linked axles is the published figure."""
+    (stated,) = [float(row["expected"]) for row in rows("stability.csv") if row["what"] == "sharing"]
+    assert stated == SHARING_MOST

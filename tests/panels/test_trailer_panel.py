@@ -15,7 +15,8 @@ from workbook.panels.desk.measure import measure_rows
 from workbook.panels.desk.register import register_rows
 from workbook.panels.gear import wishes
 from workbook.panels.gear.kit import NOT_SAID
-from workbook.panels.ratings import carrier, measures, trailer
+from workbook.panels.ratings import carrier, limits, measures, trailer
+from workbook.panels.stability import hitch_words
 from workbook.widgets.table import Edit
 
 POUND_KG, INCH_M, PSI_KPA = 0.45359237, 0.0254, 6.894757293168361  # exact; exact; NIST SP 811 App. B.8
@@ -67,6 +68,42 @@ def test_the_trailer_is_weighed_and_limited(desk: Desk) -> None:
     assert found.limit("trailer_gross").limit_kg is None
     with pytest.raises(Exception, match="more than the trailer's"):
         cell(table, "tongue_kg", "2000 lb")
+
+
+def test_two_axles_are_entered_weighed_and_said(desk: Desk) -> None:
+    """1,180 lb with 130 on the tongue: 1,050 lb on two axles: not known; by a linkage 525 each; by a scale 600, 450."""
+    carrier.loadout_strip(desk).children[1].value = True
+    table = trailer.trailer_table(desk).children[0]
+    assert cell(table, "axles", "2") == []
+    assert cell(table, "trailer_front_axle", "560 lb") == []
+    assert "is not known" in hitch_words.trailer_words(desk.report, US)
+    assert desk.report.rating("trailer_front_axle").known is False
+
+    shown = {row: cells for cells, row in zip(*limits.limit_rows(desk.report, US), strict=True)}
+    assert shown["trailer_front_axle"]["limit"] == "560 lb"  # entered, though nothing is judged by it yet
+    assert cell(limits.limit_table(desk), "trailer_front_axle", "plate, drawbar", "read_at") == []
+    kept = desk.season.trailer
+    assert kept is not None
+    assert kept.limit("trailer_front_axle").limit_kg == pytest.approx(560 * POUND_KG, abs=1e-9)
+
+    assert cell(table, "axles_share", "yes") == []
+    assert desk.report.rating("trailer_rear_axle").load == pytest.approx(525 * POUND_KG, abs=1e-9)
+    assert "share alike, 525 lb each" in hitch_words.trailer_words(desk.report, US)
+
+    assert cell(table, "front_axle_kg", "600 lb") == []
+    assert cell(table, "rear_axle_kg", "450 lb") == []
+    assert desk.report.rating("trailer_front_axle").load == pytest.approx(600 * POUND_KG, abs=1e-9)
+    assert "rating:trailer_front_axle" in {f.key for f in desk.report.findings if f.kind == "over"}
+    assert "Front axle 600 lb, rear axle 450 lb" in hitch_words.trailer_words(desk.report, US)
+    ratings = {row[0]: row for row in hitch_words.rating_rows(desk.report, US)}
+    assert ratings["Trailer front axle, of two"][1:3] == ("600 lb", "560 lb")
+    dials = limits.limit_dials(desk.vehicle, desk.loadout, US)
+    assert "trailer_front_axle" in {dial.key for dial in dials["Trailer"]}
+
+    assert cell(table, "front_axle_kg", "") == []
+    assert "share alike" in hitch_words.trailer_words(desk.report, US)
+    for key, text in (("axles", "3"), ("axles", "two"), ("axles_share", "maybe")):
+        assert "is not a known choice" in cell(table, key, text)[0]
 
 
 def test_a_season_without_a_trailer_takes_one(tmp_path: Path) -> None:

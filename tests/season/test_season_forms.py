@@ -141,7 +141,9 @@ def test_a_file_of_form_4_is_brought_forward_and_a_can_takes_a_mark(tmp_path: Pa
         assert [(item.name, item.mass_kg, item.hazard) for item in season.gear][-1:] == [
             ("Propane cylinder", 9.5, "gas")
         ]
-        assert [(can.name, can.kind, can.hazard) for can in season.liquids] == [("Jerry can, petrol", "water", "")]
+        assert [(can.name, can.kind, can.hazard) for can in season.liquids] == [
+            ("Jerry can, petrol", "water", "")
+        ]
         assert season.loadout("First loadout").front_road_kpa == 240.0
         assert {table: rows(file, table) for table in before} == before
         season.set("liquid", "jerry-can-petrol", hazard="neither")
@@ -269,3 +271,32 @@ def test_an_older_file_whose_table_is_not_its_ledger_is_put_right(tmp_path: Path
     with open_season(folder) as season:
         assert [can.hazard for can in season.liquids] == ["fuel"]
         assert "1 value was not what the ledger says" in season.notes[0]
+
+
+def test_a_file_of_form_6_is_brought_forward_and_its_trailer_takes_a_second_axle(tmp_path: Path) -> None:
+    """Nothing is lost, and a copy is kept; the trailer has one axle, as was taken for granted, and may have two."""
+    folder = made(tmp_path, 6)
+    file = folder / "season.db"
+    assert form(file) == 6
+    before = {table: rows(file, table) for table in ("entry", "change", "present", "thing", "seal")}
+    with open_season(folder) as season:
+        season.verify()
+        assert season.notes == []
+        trailer = season.trailer
+        assert trailer is not None
+        assert (trailer.name, trailer.mass_kg, trailer.tongue_kg, trailer.axles) == (
+            "Remorque à bois",
+            950.0,
+            90.0,
+            1,
+        )
+        assert trailer.limit("trailer_axle") == Limit(limit_kg=1000.0, read_at="trailer's plate")
+        assert {table: rows(file, table) for table in before} == before
+        season.set_trailer(axles=2, front_axle_kg=440.0, rear_axle_kg=420.0)
+        season.verify()
+        again = season.trailer
+        assert again is not None
+        assert again.weighed_axles_kg == (440.0, 420.0)
+    start_season(folder.parent / "today").close()
+    assert layout(file) == layout(folder.parent / "today" / "season.db")
+    assert [form(copy.path) for copy in copies.copies(folder) if copy.why == "form-6"] == [6]

@@ -26,6 +26,8 @@ from loadcalc.model.vehicle import Vehicle
 
 NOTHING_KG = 1e-9
 LESS = "move or leave something that counts against it"
+NO_LIMIT = ("limit not known, so not judged", "look the limit up and enter it")
+SAME_WEIGHING = 0.02  # common practice, no source: two readings of one load on a public scale agree so well
 
 
 def rating_findings(report: Report) -> Iterator[Finding]:
@@ -43,9 +45,8 @@ def rating_findings(report: Report) -> Iterator[Finding]:
         elif abs(rating.load) <= NOTHING_KG:
             continue  # nothing on it: nothing to judge
         elif not rating.known:
-            yield _of(
-                rating, NOT_KNOWN, "limit not known, so not judged", "look the limit up and enter it", RATINGS
-            )
+            said, cure = rating.unjudged or NO_LIMIT
+            yield _of(rating, NOT_KNOWN, said, cure, RATINGS)
         elif rating.assumed:
             cure = "enter what is taken for granted"
             yield _of(rating, ASSUMED, "within a limit that is assumed", cure, RATINGS)
@@ -91,6 +92,7 @@ def uncounted_findings(report: Report) -> Iterator[Finding]:
     report : a loadout held against its ratings.
     """
     yield from _bars(report)
+    yield from _trailer(report)
     for corner, kg in report.wheels_kg._asdict().items():
         if kg < 0:
             name = f"{corner.replace('_', ' ').capitalize()} wheel"
@@ -121,6 +123,18 @@ def _bars(report: Report) -> Iterator[Finding]:
             said = "pulled upward, which no limit speaks of"
             cure = "move weight back between the bars"
             yield _uncounted(f"uplift:{bar.bar.name}", f"Roof bar: {bar.bar.name}", said, cure, ROOF)
+
+
+def _trailer(report: Report) -> Iterator[Finding]:
+    """Axles that were weighed under another load than the one entered: their shares may be others by now."""
+    trailer = report.shares.loadout.trailer
+    if trailer is None or trailer.weighed_axles_kg is None:
+        return
+    own_kg, weighed_kg = trailer.mass_kg - trailer.tongue_kg, sum(trailer.weighed_axles_kg)
+    if abs(weighed_kg - own_kg) > SAME_WEIGHING * weighed_kg:
+        said = "its axles as weighed don't add up to its mass less its tongue weight"
+        cure = "weigh mass, tongue, and both axles as one load"
+        yield _uncounted(f"axles:{trailer.name}", trailer.name, said, cure, RATINGS)
 
 
 def _outside(vehicle: Vehicle, mass: Mass) -> str:

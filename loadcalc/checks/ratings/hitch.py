@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
 from loadcalc.checks.ratings.masses import TONGUE, TRAILER, Mass
 from loadcalc.checks.ratings.row import ALWAYS, OFF_ROAD, ROAD, RatingRow
+from loadcalc.model.carrier import Trailer
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.vehicle import TRAILER_LIMITS, VEHICLE_LIMITS, Limit, Vehicle
+
+AXLES = ("trailer_front_axle", "trailer_rear_axle")
+TIRES_OF_AN_AXLE = 2
 
 
 def _all(mass: Mass) -> float:
@@ -41,6 +48,10 @@ _TRAILER = {
     "trailer_gross": (ALWAYS, "the whole trailer", _trailer),
     "trailer_axle": (ALWAYS, "the trailer without its tongue weight", _on_trailer_axle),
 }
+UNSPLIT = (
+    "how its two axles share the load is not known, so not judged",
+    "weigh each axle, or say that a linkage makes them share",
+)
 
 
 def hitch_rows(vehicle: Vehicle, loadout: Loadout) -> tuple[RatingRow, ...]:
@@ -48,14 +59,53 @@ def hitch_rows(vehicle: Vehicle, loadout: Loadout) -> tuple[RatingRow, ...]:
     hangs = any(zone.on_hitch for zone in loadout.zones)
     if vehicle.hitch is None and not hangs:
         return ()
-    found = [_row(key, vehicle.limit(key)) for key in _HITCH]
-    if loadout.trailer is not None:
-        found += [_row(key, loadout.trailer.limit(key)) for key in _TRAILER]
-    return tuple(found)
+    found = [_row(key, vehicle.limit(key), *row) for key, row in _HITCH.items()]
+    return tuple(found if loadout.trailer is None else [*found, *_trailer_rows(loadout.trailer)])
 
 
-def _row(key: str, limit: Limit) -> RatingRow:
-    condition, counts, share = {**_HITCH, **_TRAILER}[key]
+def _trailer_rows(trailer: Trailer) -> Iterator[RatingRow]:
+    """The trailer as a whole, each of two axles, and the tires of the axle that carries more."""
+    for key, row in _TRAILER.items():
+        yield _row(key, _together(trailer) if key == "trailer_axle" else trailer.limit(key), *row)
+    shares = trailer.axle_shares
+    if trailer.axles == 2:
+        front, rear = shares or (0.5, 0.5)
+        yield _axle_row(trailer, "trailer_front_axle", _way(trailer), front)
+        yield _axle_row(trailer, "trailer_rear_axle", _way(trailer), rear)
+    tires = "what one tire carries, left and right taken alike"
+    if trailer.axles == 2:
+        tires += "; of the axle that carries more"
+    yield _axle_row(trailer, "trailer_tire", tires, max(shares or (0.5,)) / TIRES_OF_AN_AXLE)
+
+
+def _axle_row(trailer: Trailer, key: str, counts: str, share: float) -> RatingRow:
+    """One row of an axle's share of what the trailer's wheels carry; not judged when nobody knows the shares."""
+    unjudged = None if trailer.axle_shares else UNSPLIT
+    limit = Limit(read_at=UNSPLIT[0]) if unjudged else trailer.limit(key)
+    return replace(
+        _row(key, limit, ALWAYS, counts, lambda mass: share * _on_trailer_axle(mass)), unjudged=unjudged
+    )
+
+
+def _way(trailer: Trailer) -> str:
+    """In words, what one of two axles carries."""
+    if trailer.weighed_axles_kg is not None:
+        return "the trailer without its tongue weight, as the two axles shared it on the scale"
+    half = "half of the trailer without its tongue weight"
+    return f"{half}: its axles share alike" if trailer.axles_share else f"{half} or more, nobody knows"
+
+
+def _together(trailer: Trailer) -> Limit:
+    """The limit of all its axles; where none is entered, two together carry no more than both of their limits."""
+    limit, axles = trailer.limit("trailer_axle"), [trailer.limit(key) for key in AXLES]
+    both = [axle.limit_kg for axle in axles if axle.limit_kg is not None]
+    if trailer.axles == 1 or limit.limit_kg is not None or len(both) < len(axles):
+        return limit
+    assumed = "; ".join(dict.fromkeys(axle.assumed for axle in axles if axle.assumed))
+    return Limit(limit_kg=sum(both), read_at="the limits of its two axles, added up", assumed=assumed)
+
+
+def _row(key: str, limit: Limit, condition: str, counts: str, share: Callable[[Mass], float]) -> RatingRow:
     name = VEHICLE_LIMITS.get(key) or TRAILER_LIMITS[key]
     return RatingRow(
         key=key, name=name, group="hitch", limit=limit, condition=condition, counts=counts, share=share

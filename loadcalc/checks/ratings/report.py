@@ -41,6 +41,7 @@ class RatingResult:
     limit, consumed, headroom : None when the limit is not known; that is never a pass.
     counts : what counts against it, in words; read_at : where the limit was read.
     assumed : what the limit takes for granted, "" when it was read as it stands.
+    unjudged : what is the matter, and its cure, when not the limit is missing but how much counts against it.
     """
 
     key: str
@@ -53,6 +54,7 @@ class RatingResult:
     counts: str
     read_at: str
     assumed: str = ""
+    unjudged: tuple[str, str] | None = None
     _source: Report = field(repr=False, compare=False)
 
     @property
@@ -262,6 +264,7 @@ class Report:
                 counts=row.counts,
                 read_at=row.limit.read_at,
                 assumed=row.limit.assumed,
+                unjudged=row.unjudged,
                 _source=self,
             )
 

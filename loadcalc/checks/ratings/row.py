@@ -21,6 +21,7 @@ class RatingRow:
     counts : what counts against it, in words; share : kilograms that one kilogram of a mass adds [-].
     rating : key of the rating that this row is one way of working out, when there are several: the worst of its rows
         is what the rating carries. "" when the row is the whole rating.
+    unjudged : what is the matter, and its cure, when not the limit is missing but how much counts against it.
     """
 
     key: str
@@ -31,6 +32,7 @@ class RatingRow:
     counts: str
     share: Callable[[Mass], float]
     rating: str = ""
+    unjudged: tuple[str, str] | None = None
 
     @property
     def rating_key(self) -> str:

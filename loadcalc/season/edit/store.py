@@ -175,7 +175,7 @@ class Season(Aboard):
         self.put_single("carrier", "carrier", fields)
 
     def set_trailer(self, **fields: Any) -> None:
-        """Set fields of the trailer (name, mass_kg as loaded, tongue_kg); the first time it needs them all."""
+        """Set fields of the trailer (name, mass_kg as loaded, tongue_kg: the first time all three; then its axles)."""
         self.put_single("trailer", "trailer", fields)
 
     def set_zone(self, zone: str, /, **fields: Any) -> None:

@@ -23,7 +23,7 @@ from loadcalc.season.file.fields import FIELDS
 
 FILE = "season.db"
 APPLICATION_ID = 0x4C43414C  # "LCAL" in the file's header: tells a season from any other SQLite file
-SCHEMA_VERSION = 6
+SCHEMA_VERSION = 7
 BUSY_S = 5.0
 # the two cures; which copies there are is for whoever opens the folder to say
 RESTORE = "rebuild it from its ledger (rebuild_season), or restore the folder from a copy (restore_season)"

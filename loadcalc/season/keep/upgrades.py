@@ -79,4 +79,5 @@ _STEPS: dict[int, Callable[[sqlite3.Connection], None]] = {
     3: _new_views,
     4: _new_views,
     5: _to_form_6,
+    6: _new_views,
 }

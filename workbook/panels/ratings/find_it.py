@@ -26,8 +26,12 @@ WHERE = {
     "hitch_road": "The hitch carrier's sheet and the receiver's; the lower counts. The carrier's own mass counts too.",
     "hitch_off_road": "The same sheets; many halve the road number or forbid it. Never guessed.",
     "trailer_gross": "The trailer's own plate: “GVWR”, in Australia “ATM” (the whole trailer, not hitched).",
-    "trailer_axle": "The trailer's own plate: “GAWR”, for one axle or the sum of them. "
-    "In Australia “GTM” is close: what its wheels may carry while it is hitched.",
+    "trailer_axle": "The trailer's own plate: “GAWR”, in Australia “GTM”: what its wheels may carry while it is "
+    "hitched. With two axles: all of it; left empty, the two below are added up.",
+    "trailer_front_axle": "Two axles: the plate in America has a “GAWR” for each, even when they are alike.",
+    "trailer_rear_axle": "The same plate.",
+    "trailer_tire": "Sidewall of the trailer's tire: “max load single”, or its load index, at the pressure it is run "
+    "at. Less air carries less.",
 }
 
 VEHICLE_WHERE = {
@@ -35,8 +39,7 @@ VEHICLE_WHERE = {
     "The handbook's number (curb or kerb mass) leaves out what was added since. "
     "“Tare” is with little fuel: say how much below.",
     "curb_up_m": "Hardly ever printed. An axle-lift weighing gives it; until then it is an estimate, so say so.",
-    "front_roll_share": "Not printed. Start with 50%; it moves single wheels only, "
-    "never the axle sums.",
+    "front_roll_share": "Not printed. Start with 50%; it moves single wheels only, never the axle sums.",
     "load_index": "Tire sidewall: the number before the speed letter, as in 265/70R17 115T. "
     "“LT” or “C” in the size means light truck.",
     "reference_kpa": "Sidewall, beside the maximum load. Without it trail pressures are not judged.",

@@ -10,7 +10,7 @@ import ipywidgets as widgets
 from loadcalc.checks import RatingResult, Report
 from loadcalc.model import Carrier, Limit, Loadout, Trailer, Vehicle
 from loadcalc.model.quantities import HEAVIEST_KG, Units
-from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
+from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, UNKNOWN, VEHICLE_LIMITS
 from workbook.panels.desk.board import Board
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import Dial, mass_dial
@@ -60,6 +60,14 @@ def editable_limits(report: Report) -> list[RatingResult]:
     return [found[key] for key in order if key in found]
 
 
+def entered_limit(report: Report, key: str) -> Limit:
+    """A limit as it was entered, whatever it is judged by."""
+    loadout = report.shares.loadout
+    zones = {f"zone:{zone.name}": zone.limit for zone in loadout.zones}
+    owners = (owner for owner in (report.shares.vehicle, loadout.carrier, loadout.trailer) if owner)
+    return zones.get(key) or next((owner.limits[key] for owner in owners if key in owner.limits), UNKNOWN)
+
+
 def where_to_look(key: str) -> str:
     """Where a rating's limit is found on the vehicle."""
     return ZONE_WHERE if key.startswith("zone:") else WHERE.get(key, NOWHERE)
@@ -69,16 +77,17 @@ def limit_rows(report: Report, units: Units) -> tuple[list[dict[str, Any]], list
     """Rows of the table of limits, and their keys."""
     rows = []
     for rating in editable_limits(report):
+        limit = entered_limit(report, rating.key)
         rows.append(
             {
                 "rating": rating.name,
-                "limit": "" if rating.limit is None else units.mass(rating.limit),
-                "read_at": rating.read_at,
+                "limit": "" if limit.limit_kg is None else units.mass(limit.limit_kg),
+                "read_at": limit.read_at,
                 "condition": rating.condition,
                 "room": ("▲ " if rating.over else "") + room(rating, units),
                 "where": where_to_look(rating.key),
                 "_sort": {
-                    "limit": -1.0 if rating.limit is None else rating.limit,
+                    "limit": -1.0 if limit.limit_kg is None else limit.limit_kg,
                     "room": float("inf") if rating.headroom is None else rating.headroom,
                 },
             }
@@ -111,9 +120,7 @@ def limit_table(desk: Desk) -> EditTable:
 
     def rows() -> tuple[list[dict[str, Any]], list[str]]:
         limits.clear()
-        limits.update(
-            {r.key: Limit(limit_kg=r.limit, read_at=r.read_at) for r in editable_limits(desk.report)}
-        )
+        limits.update({r.key: entered_limit(desk.report, r.key) for r in editable_limits(desk.report)})
         return limit_rows(desk.report, desk.units)
 
     limits: dict[str, Limit] = {}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import ipywidgets as widgets
@@ -11,18 +12,32 @@ from loadcalc.model.quantities import Units
 from loadcalc.model.vehicle import TRAILER_LIMITS
 from loadcalc.season import Season
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.measure import Measure, mass, table_of, words
+from workbook.panels.desk.measure import Measure, Read, choice, mass, table_of, words
 from workbook.panels.ratings.find_it import WHERE
 
 
-def _mass_row(field: str, name: str, where: str) -> Measure:
-    def put(season: Season, value: Any) -> None:
-        season.set_trailer(**{field: value})
+def _put(field: str) -> Callable[[Season, Any], None]:
+    return lambda season, value: season.set_trailer(**{field: value})
 
+
+def _mass_row(field: str, name: str, where: str, read: Read = mass) -> Measure:
     def show(trailer: Trailer, units: Units) -> str:
-        return units.mass(getattr(trailer, field))
+        kg = getattr(trailer, field)
+        return "" if kg is None else units.mass(kg)
 
-    return Measure(key=field, name=name, show=show, read=mass, put=put, where=where)
+    return Measure(key=field, name=name, show=show, read=read, put=_put(field), where=where)
+
+
+def _mass_or_unknown(text: str, units: Units, name: str) -> float | None:
+    return None if text.strip() in ("", "?") else mass(text, units, name)
+
+
+def _axles(text: str, units: Units, name: str) -> int:
+    return int(choice(("1", "2"))(text, units, name))
+
+
+def _yes(text: str, units: Units, name: str) -> bool:
+    return bool(choice(("yes", "no"))(text, units, name) == "yes")
 
 
 def _limit_row(key: str) -> Measure:
@@ -30,30 +45,46 @@ def _limit_row(key: str) -> Measure:
         kg = trailer.limit(key).limit_kg
         return "" if kg is None else units.mass(kg)
 
-    def read(text: str, units: Units, name: str) -> float | None:
-        return None if text.strip() in ("", "?") else mass(text, units, name)
-
     def put(season: Season, value: float | None) -> None:
         now = season.trailer.limit(key) if season.trailer else Limit()
         season.set_limit(key, Limit(limit_kg=value, read_at=now.read_at or "trailer's plate"))
 
-    return Measure(key=key, name=TRAILER_LIMITS[key], show=show, read=read, put=put, where=WHERE[key])
+    return Measure(
+        key=key, name=TRAILER_LIMITS[key], show=show, read=_mass_or_unknown, put=put, where=WHERE[key]
+    )
 
 
+# fmt: off
 TRAILER = [
     Measure(
         key="name",
         name="What you call it",
         show=lambda trailer, units: trailer.name,
         read=words,
-        put=lambda season, value: season.set_trailer(name=value),
+        put=_put("name"),
     ),
     _mass_row("mass_kg", "Its mass as it is loaded", "A weighbridge: the trailer alone, unhitched."),
     _mass_row(
         "tongue_kg", "Its tongue weight, standing level", "A tongue scale, or a bathroom scale under a post."
     ),
+    Measure(
+        key="axles", name="How many axles", show=lambda trailer, units: str(trailer.axles),
+        read=_axles, put=_put("axles"), where="1 or 2; a pair of axles close together is 2.",
+    ),
+    Measure(
+        key="axles_share", name="Two axles: does a linkage make them share?", read=_yes, put=_put("axles_share"),
+        show=lambda trailer, units: "yes" if trailer.axles_share else "no",
+        where="Look underneath: springs joined by a rocking lever between the axles, or a beam that carries both, "
+        "share alike. Rubber (torsion) axles, each bolted on by itself, don't. Not sure: no.",
+    ),
+    _mass_row(
+        "front_axle_kg", "Two axles: the front one, weighed",
+        "A weighbridge, hitched and level, one axle on the plate. Goes before the linkage.", _mass_or_unknown,
+    ),
+    _mass_row("rear_axle_kg", "Two axles: the rear one, weighed", "The same weighing.", _mass_or_unknown),
     *(_limit_row(key) for key in TRAILER_LIMITS),
 ]
+# fmt: on
 
 
 def trailer_table(desk: Desk) -> widgets.Widget:
@@ -69,7 +100,7 @@ def trailer_table(desk: Desk) -> widgets.Widget:
     def show() -> None:
         there = desk.season.trailer is not None
         if there and not (place.children and hasattr(place.children[0], "rows")):
-            place.children = [table_of(desk, "Trailer", TRAILER, lambda: desk.season.trailer, "14rem")]
+            place.children = [table_of(desk, "Trailer", TRAILER, lambda: desk.season.trailer, "27rem")]
         elif not there:
             button = widgets.Button(description="Enter a trailer", icon="plus")
             button.on_click(enter)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from loadcalc.checks import Judgment, Report
 from loadcalc.checks.hitch import (
+    SHARING_MOST,
+    SHARING_SOURCE,
     TONGUE_SOURCE,
     Lever,
     combination_kg,
@@ -24,6 +26,10 @@ LEVER_HEADS = ("Behind the rear axle", "Mass", "How far behind", "Front axle", "
 RATING_HEADS = ("Rating", "Load", "Limit", "Room", "Holds when", "What counts")
 ROOM_HEADS = ("Rating", "Share of the trailer that counts", "Heaviest trailer", "")
 USUAL_SHARE = 0.12
+SHARING = (
+    f"A load-sharing suspension puts at most {SHARING_MOST:.0%} over an equal share on any tire ({SHARING_SOURCE}); "
+    "a scale tells better."
+)
 SWAY = {
     "light": "a light tongue lets a trailer sway: move its load forward",
     "within": "within it",
@@ -40,9 +46,7 @@ CAUTION = (
 def lever_rows(report: Report, units: Units, grade_deg: float = 0.0) -> list[tuple[str, ...]]:
     """What hangs behind the rear axle: mass, lever, and what each axle gains or loses."""
     trailer = report.shares.loadout.trailer
-    found: list[tuple[str, Lever]] = [
-        ("On the hitch: rack, box, bikes", on_hitch(report, tongue=False))
-    ]
+    found: list[tuple[str, Lever]] = [("On the hitch: rack, box, bikes", on_hitch(report, tongue=False))]
     if trailer is not None:
         found.append((f"{trailer.name}: tongue weight", on_hitch(report, tongue=True)))
     rows: list[tuple[str, ...]] = [
@@ -125,8 +129,24 @@ def trailer_words(report: Report, units: Units) -> str:
             f"{SWAY[verdict]} ({TONGUE_SOURCE}).",
             f"{units.mass(own_kg, grouped=True)} stay on its own wheels. Vehicle and trailer together: "
             f"{units.mass(combination_kg(report), grouped=True)} ({limit}).",
+            *axle_words(trailer, own_kg, units),
         )
     )
+
+
+def axle_words(trailer: Trailer, own_kg: float, units: Units) -> tuple[str, ...]:
+    """What each of two axles carries, or why nobody knows; nothing to say of one."""
+    if trailer.axles == 1:
+        return ()
+    if not trailer.axle_shares:
+        return (
+            "How its two axles share that is not known: they and the ball are one support more than statics can tell. "
+            "Weigh each axle. Until then neither they nor its tires are judged.",
+        )
+    front, rear = (units.mass(share * own_kg, grouped=True) for share in trailer.axle_shares)
+    if trailer.weighed_axles_kg is None:
+        return (f"Its two axles share alike, {front} each. {SHARING}",)
+    return (f"Front axle {front}, rear axle {rear}: as they shared it on the scale.",)
 
 
 def lever_sentence(report: Report, units: Units) -> str:
