@@ -4,9 +4,10 @@ import asyncio
 from dataclasses import replace
 from pathlib import Path
 
+import ipywidgets as widgets
 import pytest
 
-from loadcalc.model import Loadout, Vehicle
+from loadcalc.model import Limit, Loadout, Vehicle
 from loadcalc.model.errors import BadValue, SeasonError
 from loadcalc.model.quantities import SI, US
 from tests.season_help import FRIDAY, demo_season
@@ -218,6 +219,18 @@ def test_another_pages_edit_is_taken_in(tmp_path: Path) -> None:
     other.look()
     assert other.loadout.fuel_l == 20.0
     assert "another page" in other.status
+
+
+def test_an_overload_is_marked_once_and_read_out_once(desk: Desk) -> None:
+    """Under the chart the verdict is the alarm; what is the matter has marks of its own, and is no live region."""
+    desk.do(lambda: desk.season.set_limit("gross", Limit(limit_kg=100.0)), "too low")
+    views = [view.value for view in consumed.ratings_chart(desk).children if isinstance(view, widgets.HTML)]
+    spoken = [view for view in views if "aria-live" in view]
+    assert len(spoken) == 1
+    assert spoken[0].count("▲") == 1
+    matters = next(view for view in views if "(page 01)" in view)
+    assert "▲" in matters
+    assert "▲ ▲" not in matters
 
 
 # The gear table ----------------------------------------------------------------------------------------

@@ -53,7 +53,7 @@ class AdvicePanel:
         self.stop.disabled = not busy
         for button in self.buttons.values():
             button.disabled = busy
-        text = lines(self.adviser.status) if self.adviser.status else ""
+        text = lines(self.adviser.status, live=True) if self.adviser.status else ""
         if self.status.value != text:
             self.status.value = text
         if self._drawn is not self.adviser.shown:

@@ -81,13 +81,15 @@ def kept(text: str) -> str:
     return "".join([*parts, escape(text[done:])])
 
 
-def lines(text: str, *, alarm: int = 0) -> str:
-    """Plain sentences as HTML, one a line; so many of the first ones get the mark of an overload (True: the first)."""
+def lines(text: str, *, alarm: int = 0, live: bool = False) -> str:
+    """Plain sentences as HTML, one a line; so many of the first ones get the mark of an overload (True: the first).
+
+    An alarm, and what answers somebody (`live`), is read out when it changes; a page of words is not.
+    """
     sentences = [escape(line) for line in text.splitlines()]
     sentences[:alarm] = [f"<strong>▲ {sentence}</strong>" for sentence in sentences[:alarm]]
-    return (
-        f"{STYLE}<div class='loadout-words' role='status' aria-live='polite'>{'<br>'.join(sentences)}</div>"
-    )
+    read_out = " role='status' aria-live='polite'" if alarm or live else ""
+    return f"{STYLE}<div class='loadout-words'{read_out}>{'<br>'.join(sentences)}</div>"
 
 
 def marked_lines(text: str) -> str:
@@ -148,7 +150,7 @@ def told(desk: Desk, say: Callable[[], str], *, leads: bool = True) -> widgets.H
     view = widgets.HTML()
 
     def show() -> None:
-        view.value = lines(say(), alarm=is_bad(desk.report))
+        view.value = lines(say(), alarm=leads and is_bad(desk.report), live=leads)
 
     show()
     desk.numbers.append(show)

@@ -100,7 +100,7 @@ class Offer:
         except LoadcalcError as error:
             self._end(f"Not imported: {error}", alarm=True)
             return
-        self.words.value = lines(found.said, alarm=found.alarm)
+        self.words.value = lines(found.said, alarm=found.alarm, live=True)
         self.table.value = html_table(found.heads, found.rows)
         self.apply.disabled, self.leave.disabled = not found.worth, False
 
@@ -127,7 +127,7 @@ class Offer:
     def _end(self, said: str, *, alarm: bool = False) -> None:
         self._raw = self._look = None
         self.apply.disabled = self.leave.disabled = True
-        self.words.value, self.table.value = lines(said, alarm=alarm), ""
+        self.words.value, self.table.value = lines(said, alarm=alarm, live=True), ""
 
 
 def save_link(name: str, content: bytes) -> str:

@@ -71,7 +71,7 @@ class CopyPanel:
     def _settle(self, said: str, *, alarm: bool = False) -> None:
         """Withdraw a question that was not answered, and say what is to be said."""
         self.question.layout.display = "none"
-        self.words.value = lines(said, alarm=alarm)
+        self.words.value = lines(said, alarm=alarm, live=True)
         self.show()
 
     def asked(self) -> None:

@@ -52,4 +52,4 @@ class CurePanel:
         except LoadcalcError as error:
             self.done.value = lines(f"Not {done[0].lower()}{done[1:]}: {error}", alarm=True)
             return
-        self.done.value = lines(told)
+        self.done.value = lines(told, live=True)

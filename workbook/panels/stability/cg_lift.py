@@ -198,11 +198,11 @@ def cg_lift_panel(desk: Desk) -> widgets.Widget:
         try:
             fit = sheet.fit(desk.vehicle, **inputs())
         except LoadcalcError as error:
-            said.value = lines(f"No height yet: {error}")
+            said.value = lines(f"No height yet: {error}", live=True)
             return
         accept.disabled = bool(sheet.of_example)
         invented = f"{lift_words.EXAMPLE}\n" if sheet.of_example else ""
-        said.value = lines(f"{invented}{lift_words.fit_words(fit, desk.vehicle, desk.units)}")
+        said.value = lines(f"{invented}{lift_words.fit_words(fit, desk.vehicle, desk.units)}", live=True)
         picture.value = lift_svg(fit, desk.units, bool(sheet.of_example))
         rest.value = html_table(lift_words.HEADS, lift_words.lift_rows(fit, desk.units), numbers=(2, 3, 4))
 
