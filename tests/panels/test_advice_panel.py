@@ -392,6 +392,8 @@ def test_how_well_heights_are_known_is_told_beside_the_curve(desk: Desk) -> None
     rows = found_words.curve_rows(lower.points, problem.report.cg.up_m, US)
     assert [row[3] for row in rows] == ["the lowest, to 0.04 in"] * 2
     assert f"({desk.vehicle.cg_height_from}). An estimate of it is easily 0.8 in off" in said
+    begin = "No 15 moves bring it within ratings; “Bring it within ratings” tells what would. These plans make no"
+    assert said.startswith(begin)
     assert "that of the empty vehicle (nobody said from where)." in found_words.doubt_words("", SI)
 
 

@@ -22,6 +22,7 @@ from loadcalc.plan.advice.single import single_moves
 from loadcalc.plan.advice.solve import Program
 from loadcalc.plan.advice.why import NEAR, why_not
 from tests.advice_cases import all_of, loose_case, problem_of
+from tests.advice_crew import crew_case
 from tests.advice_hand import (
     CABIN,
     RACK,
@@ -256,6 +257,15 @@ def test_an_unproven_plan_states_its_gap() -> None:
         assert result.proven or result.cost - result.bound > CLOSE_M or np.isnan(result.bound)
     else:
         assert not result.proven or fewest_moves(found).assign is None
+
+
+def test_time_that_ran_out_is_no_proof_that_nothing_is_within_ratings() -> None:
+    """Asked for next to no time the curve has no plan; plans that keep what is over are for where none can be."""
+    found = Problem(*crew_case(2, 0.5))
+    lower = answer("lower", found, time_limit_s=0.001)
+
+    assert fewest_moves(found).assign is not None
+    assert not lower.eased
 
 
 def test_soft_rows_are_charged_relative_to_themselves() -> None:

@@ -19,7 +19,7 @@ Tell = Callable[[Any], None]
 LEGAL, LOWER, LEAVE, WHY, SINGLE = "legal", "lower", "leave", "why", "single"
 # said on the way
 LEAVING_TOO = "leaving too"  # no rearrangement is within ratings, so things are left as well
-EASED = "eased"  # nothing is within ratings, so the curve is drawn for what makes nothing worse
+EASED = "eased"  # no moves of the curve bring it within ratings, so the curve is drawn for what makes nothing worse
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +40,7 @@ class Within:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lower:
-    """The curve. eased : nothing is within ratings, so what is over may stay over, but not more so."""
+    """The curve. eased : none of its moves bring it within ratings, so what is over may stay over, but not more so."""
 
     points: tuple[Point, ...]
     eased: bool = False
@@ -74,9 +74,9 @@ def bring_within(problem: Problem, tell: Tell, time_limit_s: float) -> Within:
 
 
 def lower_it(problem: Problem, tell: Tell, time_limit_s: float) -> Lower:
-    """The curve over plans within ratings, or, when there is none, over plans that make nothing worse."""
+    """The curve over plans within ratings; where there are none, for sure, over those that make nothing worse."""
     points = curve(problem, tell=tell, time_limit_s=time_limit_s)
-    if (lower := Lower(points=points)).found:
+    if (lower := Lower(points=points)).found or not points[-1].found.proven:
         return lower
     tell(EASED)
     return Lower(points=curve(problem.no_worse(), tell=tell, time_limit_s=time_limit_s), eased=True)

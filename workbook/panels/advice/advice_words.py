@@ -19,6 +19,7 @@ from loadcalc.plan.advice.answers import (
     lower_so_far,
 )
 from loadcalc.plan.advice.plan import Plan, PlanStep, RatingChange
+from loadcalc.plan.advice.rearrange import MOST_MOVES
 from workbook.panels.advice.unknown_words import counted, more, opened_words, spent_words
 from workbook.panels.desk.findings_words import headline
 from workbook.panels.desk.ratings_words import percent, room
@@ -48,6 +49,7 @@ CAREFUL = (
     "A plan is arithmetic. Room is judged by boxes, not by packing: see that a thing fits and can be tied down "
     "where it is to go. Makers' ratings and local law come first."
 )
+NO_MOVES = f"No {MOST_MOVES} moves bring it within ratings"
 MOST_NAMED = 3
 MOST_EFFECTS = 8
 UNMOVED = 1e-6
@@ -196,6 +198,6 @@ def progress_words(kind: str, said: Sequence[object], elapsed_s: float, limit_s:
     if LEAVING_TOO in said:
         looking = "No rearrangement alone was found to be within ratings; looking at what could stay home too"
     if EASED in said:
-        looking = "No arrangement is within ratings; looking for lower ones that make nothing worse"
+        looking = f"{NO_MOVES}; looking for lower arrangements that make nothing worse"
     done = f", {len(points)} points of the curve found" if points else ""
     return f"{looking} … {elapsed_s:.0f} s of at most {limit_s:.0f} s{done}."

@@ -7,11 +7,13 @@ from collections.abc import Sequence
 
 from loadcalc.checks import Judgment
 from loadcalc.model.quantities import Units
+from loadcalc.plan.advice.answers import LEGAL
 from loadcalc.plan.advice.leave import CLOSE_KG, Leave
 from loadcalc.plan.advice.plan import Plan
 from loadcalc.plan.advice.problem import RATING, ROOM, UNKNOWN, ProgramRow
 from loadcalc.plan.advice.rearrange import CLOSE_M, Point
 from loadcalc.plan.advice.why import Short, WhyNot
+from workbook.panels.advice.advice_words import BUTTONS, NO_MOVES
 from workbook.panels.advice.unknown_words import counted, more, opened_words
 from workbook.panels.desk.findings_words import headline
 
@@ -83,7 +85,7 @@ def curve_words(points: Sequence[Point], height_m: float, units: Units, *, eased
     said = []
     if eased:
         said.append(
-            "No arrangement is within ratings unless something stays home. These plans make no rating worse; "
+            f"{NO_MOVES}; “{BUTTONS[LEGAL]}” tells what would. These plans make no rating worse; "
             "what is over stays over."
         )
     elif first.moves:
