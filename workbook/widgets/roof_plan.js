@@ -23,7 +23,7 @@ class PlanView {
 
   frame(el) {
     const fixed = this.model.get("_fixed");
-    this.root = put("div", "rp-root");
+    this.root = make("div", "rp-root");
     this.root.setAttribute("role", "group");
     this.root.setAttribute("aria-label", fixed.label);
     this.svg = draw("svg", { class: "rp-svg", role: "group", "aria-label": fixed.label });
@@ -32,16 +32,16 @@ class PlanView {
     this.ghost = draw("rect", { class: "rp-ghost", rx: 3, visibility: "hidden" });
     this.layers[3].append(this.ghost);
     this.tools = makeTools(this);
-    this.empty = put("p", "rp-empty");
-    this.report = put("p", "rp-report");
+    this.empty = make("p", "rp-empty");
+    this.report = make("p", "rp-report");
     this.report.setAttribute("role", "status");
     this.report.setAttribute("aria-live", "polite");
-    this.problems = put("ul", "rp-problems");
+    this.problems = make("ul", "rp-problems");
     this.problems.setAttribute("aria-label", "What is wrong with the plan");
-    this.root.append(this.tools.bar, this.svg, this.empty, this.report, this.problems, put("p", "rp-help", fixed.keys));
+    this.root.append(this.tools.bar, this.svg, this.empty, this.report, this.problems, make("p", "rp-help", fixed.keys));
     el.append(this.root);
     this.root.addEventListener("keydown", (event) => {
-      keepKeys(event);
+      keepFromNotebook(event);
       onPlanKey(this, event);
     });
     this.svg.addEventListener("focusin", (event) => this.choose(this.keyOf(event.target)));
@@ -166,12 +166,12 @@ class PlanView {
     this.svg.setAttribute("viewBox", `0 0 ${this.scene.width} ${Math.ceil(this.scene.height)}`);
     this.ground();
     this.patch();
-    setWords(this.empty, this.scene.empty || "");
-    setWords(this.report, shown.report);
+    setText(this.empty, this.scene.empty || "");
+    setText(this.report, shown.report);
     const words = JSON.stringify(shown.problems);
     if (words !== this.problemWords) {
       this.problemWords = words;
-      this.problems.replaceChildren(...shown.problems.map((text) => put("li", "", text)));
+      this.problems.replaceChildren(...shown.problems.map((text) => make("li", "", text)));
     }
     showTools(this);
     if (this.waiting && answered >= this.waiting) {

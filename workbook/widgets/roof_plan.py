@@ -16,7 +16,7 @@ from workbook.widgets.roof_plan_hand import Hand, read
 __all__ = ["Hand", "RoofPlan"]
 
 _HERE = Path(__file__).parent
-_PIECES = ("roof_plan_draw", "roof_plan_keys", "roof_plan")
+_PIECES = ("common", "roof_plan_draw", "roof_plan_keys", "roof_plan")
 _VIEWS_REMEMBERED = 8
 _log = logging.getLogger(__name__)
 

@@ -10,18 +10,6 @@ function draw(tag, attributes, ...children) {
   return node;
 }
 
-function put(tag, name, text) {
-  const node = document.createElement(tag);
-  if (name) node.className = name;
-  if (text) node.textContent = text;
-  return node;
-}
-
-// A live region must not speak again about what it already says.
-function setWords(node, text) {
-  if (node.textContent !== text) node.textContent = text;
-}
-
 function rect(name, at, more) {
   return draw("rect", { class: name, x: at.x, y: at.y, width: Math.max(at.w, 0), height: Math.max(at.h, 0), ...more });
 }
@@ -77,7 +65,7 @@ function makeBox(key) {
 function patchBox(box, data) {
   box.data = data;
   const { node, face, pad } = box;
-  setWords(box.title, data.told);
+  setText(box.title, data.told);
   node.setAttribute("aria-label", data.told);
   node.classList.toggle("rp-wrong", data.wrong);
   node.classList.toggle("rp-pinned", data.pinned);

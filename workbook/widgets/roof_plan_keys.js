@@ -3,12 +3,6 @@
 const ARROWS = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowDown: [0, 1], ArrowUp: [0, -1] };
 const SINGLE = { r: "turn", p: "pin", Delete: "off", Backspace: "off", Enter: "put", " ": "put" };
 
-// Nothing typed here may reach the notebook, where single letters are commands. Only Ctrl+S (save) goes through.
-function keepKeys(event) {
-  const save = (event.ctrlKey || event.metaKey) && !event.altKey && event.key.toLowerCase() === "s";
-  if (!save) event.stopPropagation();
-}
-
 function onPlanKey(view, event) {
   if (event.isComposing || event.altKey) return;
   if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "z" && !event.shiftKey) {
@@ -45,12 +39,12 @@ function act(view, kind, key) {
 }
 
 function makeTools(view) {
-  const bar = put("div", "rp-tools");
-  const name = put("span", "rp-chosen");
+  const bar = make("div", "rp-tools");
+  const name = make("span", "rp-chosen");
   bar.append(name);
   const buttons = {};
   const add = (kind, text, title) => {
-    const button = put("button", "rp-button", text);
+    const button = make("button", "rp-button", text);
     button.type = "button";
     button.title = title;
     button.addEventListener("click", () => {
@@ -72,7 +66,7 @@ function makeTools(view) {
 function showTools(view) {
   const box = view.boxes.get(view.chosen);
   const { name, buttons } = view.tools;
-  setWords(name, box ? `Box: ${box.data.name}` : "Pick a box to");
+  setText(name, box ? `Box: ${box.data.name}` : "Pick a box to");
   const can = {
     turn: box && box.data.can_turn,
     pin: box && box.data.laid && box.data.can_pin,
@@ -81,5 +75,5 @@ function showTools(view) {
     undo: true,
   };
   for (const [kind, button] of Object.entries(buttons)) button.setAttribute("aria-disabled", String(!can[kind]));
-  setWords(buttons.pin, box && box.data.pinned ? "Unpin" : "Pin");
+  setText(buttons.pin, box && box.data.pinned ? "Unpin" : "Pin");
 }

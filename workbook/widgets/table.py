@@ -18,7 +18,9 @@ from workbook.widgets.table_sheet import Row, Sheet
 __all__ = ["Column", "Edit", "EditTable", "Refusal"]
 
 _HERE = Path(__file__).parent
-_PIECES = ("table_order", "table_cells", "table_frame", "table_focus", "table_keys", "table_window", "table")
+_PIECES = (
+    "common", "table_order", "table_cells", "table_frame", "table_focus", "table_keys", "table_window", "table",
+)  # fmt: skip
 _VIEWS_REMEMBERED = 8
 _log = logging.getLogger(__name__)
 

@@ -1,16 +1,5 @@
 // Rows and cells: making them once, then changing only what differs. Texts go in as text, never as markup.
 
-function make(tag, className, text) {
-  const node = document.createElement(tag);
-  if (className) node.className = className;
-  if (text) node.textContent = text;
-  return node;
-}
-
-function setText(node, text) {
-  if (node.textContent !== text) node.textContent = text;
-}
-
 function makeOption(text) {
   const option = make("option", "", text);
   option.value = text;

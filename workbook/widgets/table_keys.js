@@ -3,12 +3,6 @@
 const KEYS_WORD = "↑ ↓ other row · Enter next row · Tab next cell · Esc take back, then to the row buttons";
 const SELECT_PAUSE_MS = 700;
 
-// Nothing typed here may reach the notebook, where single letters are commands. Only Ctrl+S (save) goes through.
-function keepFromNotebook(event) {
-  const save = (event.ctrlKey || event.metaKey) && !event.altKey && event.key.toLowerCase() === "s";
-  if (!save) event.stopPropagation();
-}
-
 function onKey(t, event) {
   const cell = t.cellOf.get(event.target);
   if (!cell || event.isComposing || event.ctrlKey || event.altKey || event.metaKey) return;
