@@ -9,13 +9,13 @@ from typing import Any
 
 import pytest
 
-from loadcalc.model import BadValue
 from loadcalc.model.quantities import US
 from loadcalc.plan.roof_layout import arrange, deck
 from loadcalc.plan.roof_layout.layout_rules import LayoutRules, RoofSpot, broken, task_of
 from tests.plan.test_roof_plan import BAR, INCH, SHELTER, kept, move
 from tests.season_help import FRIDAY, demo_season
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.register import register_rows
 from workbook.panels.roof import carrier_parts, roof_arrange, roof_search, roof_wishes, roof_words
 from workbook.panels.roof.roof_plan import RoofDesk
 from workbook.panels.roof.roof_search import Arranger
@@ -253,7 +253,7 @@ def wish(desk: Desk, halves: dict[str, str], key: str, column: str, text: str | 
 def test_wishes_reach_the_season(desk: Desk, plan: RoofDesk) -> None:
     """At hand is kept; a half holds for the page only; a pin needs a place; the group is told by name."""
     halves: dict[str, str] = {}
-    rows, keys = roof_wishes.wish_rows(desk.loadout, halves, roof_wishes.group_names(desk))
+    rows, keys = register_rows(roof_wishes.roof_wishes(desk, halves), desk)
     assert rows[keys.index(BAR)]["group"] == "Hand tools"
     assert wish(desk, halves, BAR, "at_hand", True) == []
     assert kept(desk, BAR).reachable
@@ -305,6 +305,6 @@ def test_bars_and_tie_points_are_entered_in_the_readers_unit(desk: Desk) -> None
 def test_a_wish_for_a_can_is_refused(desk: Desk) -> None:
     """A can has no pin: the reason names the cure."""
     desk.do(lambda: desk.season.set_fill(FRIDAY, "water-can-1", 10.0, "Roof platform rear"), "can up")
-    edit = Edit(kind="set", row_key="filled:water-can-1", column="pinned", text=True)
-    with pytest.raises(BadValue, match="enter it as an item"):
-        roof_wishes.put_wish(desk, {}, edit)
+    for column in ("pinned", "at_hand"):
+        (reason,) = wish(desk, {}, "filled:water-can-1", column, True)
+        assert "enter it as an item" in reason

@@ -54,11 +54,13 @@ class Register:
 
 def register_rows(register: Register, desk: Desk) -> tuple[list[dict[str, Any]], list[str]]:
     """Rows of a register and their keys in the season."""
-    cells, records = register.cells(), register.records()
-    keys = [
-        getattr(record, "key", "") or desk.season.find(register.subject, record.name) for record in records
-    ]
-    return [_row(cells, record) for record in records], keys
+    cells = register.cells()
+    return [_row(cells, record) for record in register.records()], _keys(register, desk)
+
+
+def _keys(register: Register, desk: Desk) -> list[str]:
+    """Its records' own keys; what is known by its name alone has one in the season."""
+    return [getattr(one, "key", "") or desk.season.find(register.subject, one.name) for one in register.records()]
 
 
 def _row(cells: Sequence[Cell], record: Any) -> dict[str, Any]:
@@ -86,7 +88,9 @@ class RegisterEdits:
         first = edits[0]
         if any(edit.pasted for edit in edits):
             return f"{self.register.label}: {len(edits)} cells or rows pasted"
-        name = first.cells.get("name") or self.desk.season.present.name(self.register.subject, first.row_key)
+        records = self.register.records()
+        named = dict(zip(_keys(self.register, self.desk), (record.name for record in records), strict=True))
+        name = first.cells.get("name") or named.get(first.row_key, "new row")
         if first.kind != "set":
             did = {"add": "added", "duplicate": "added as a copy", "remove": "removed"}
             return f"{name}: {did[first.kind]}"

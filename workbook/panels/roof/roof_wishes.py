@@ -2,100 +2,70 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
-from loadcalc.model import Loadout
 from loadcalc.model.errors import BadValue
 from loadcalc.plan.roof_layout.deck import thing_on, things_on
 from loadcalc.plan.roof_layout.layout_rules import HALF
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.edits import apply_edits
-from workbook.widgets.table import Column, Edit, EditTable, Refusal
+from workbook.panels.desk.register import Cell, Register, register_table
+from workbook.widgets.table import Column, EditTable
 
-COLUMNS = [
-    Column(key="name", title="On the roof rack", kind="read-only", width="15em"),
-    Column(
-        key="group",
-        title="Group",
-        kind="read-only",
-        width="12em",
-        hint="What is strapped together lies side by side. Groups are made in the table of tie-downs.",
-    ),
-    Column(
-        key="at_hand",
-        title="Keep at hand",
-        kind="tick",
-        hint="Wanted on the way: it lies at the left, right, or rear edge.",
-    ),
-    Column(key="pinned", title="Pinned", kind="tick", hint="Arranging leaves it where it lies."),
-    Column(
-        key="half",
-        title="Where along",
-        kind="choice",
-        choices=HALF,
-        hint="Where its middle may lie. Not kept in the ledger: it holds while this page is open.",
-    ),
-]
+GROUP_HINT = "What is strapped together lies side by side. Groups are made in the table of tie-downs."
+HAND_HINT = "Wanted on the way: it lies at the left, right, or rear edge."
+HALF_HINT = "Where its middle may lie. Not kept in the ledger: it holds while this page is open."
 
 
-def wish_rows(
-    loadout: Loadout, halves: dict[str, str], groups: Mapping[str, str]
-) -> tuple[list[dict[str, Any]], list[str]]:
-    """Rows of the table, and the keys of the things; `groups` has the names of tied groups by key."""
-    things = things_on(loadout)
-    rows = [
-        {
-            "name": thing.name,
-            "group": groups.get(thing.group, thing.group),
-            "at_hand": thing.reachable,
-            "pinned": thing.pinned,
-            "half": halves.get(thing.key, HALF[0]),
-        }
-        for thing in things
-    ]
-    return rows, [thing.key for thing in things]
+def roof_wishes(desk: Desk, halves: dict[str, str]) -> Register:
+    """Everything on the roof rack; `halves` holds what is wanted along it, by key, and is changed in place."""
 
+    def item(key: str, field: str, ticked: bool) -> str:
+        kind, _, key = key.partition(":")
+        if kind == "filled":
+            raise BadValue(field, ticked, "is not kept for a can", "enter it as an item to give it one")
+        return key
 
-def group_names(desk: Desk) -> dict[str, str]:
-    """Names of the loadout's tied groups, by key."""
-    return {group.key: group.name for group in desk.loadout.straps}
+    def at_hand(key: str, ticked: bool) -> None:
+        desk.season.set_item(item(key, "at_hand", ticked), keep_reachable=ticked)
 
+    def pin(key: str, ticked: bool) -> None:
+        stowed, thing = item(key, "pinned", ticked), thing_on(desk.loadout, key)
+        if ticked and thing.place is None:
+            raise BadValue("pinned", thing.name, "is not laid out yet", "lay it out first, then pin it there")
+        desk.season.set_stowed(desk.loadout_name, stowed, pinned=ticked or None)
 
-def put_wish(desk: Desk, halves: dict[str, str], edit: Edit) -> None:
-    """Put one cell into the season, or into `halves`."""
-    thing = thing_on(desk.loadout, edit.row_key)
-    kind, _, key = thing.key.partition(":")
-    if edit.column == "half":
-        halves[thing.key] = str(edit.text) or HALF[0]
-        return
-    if kind == "filled":
-        raise BadValue(edit.column, edit.text, "is not kept for a can", "enter it as an item to give it one")
-    if edit.column == "at_hand":
-        desk.season.set_item(key, keep_reachable=bool(edit.text))
-        return
-    if edit.column == "pinned" and edit.text and thing.place is None:
-        raise BadValue("pinned", thing.name, "is not laid out yet", "lay it out first, then pin it there")
-    desk.season.set_stowed(desk.loadout_name, key, pinned=bool(edit.text) or None)
+    def lie(key: str, text: str) -> None:
+        halves[key] = text or HALF[0]
+
+    def cells() -> list[Cell]:
+        groups = {group.key: group.name for group in desk.loadout.straps}
+        return [
+            Cell(
+                column=Column(key="name", title="On the roof rack", kind="read-only", width="15em"),
+                show=lambda thing: thing.name,
+            ),
+            Cell(
+                column=Column(key="group", title="Group", kind="read-only", width="12em", hint=GROUP_HINT),
+                show=lambda thing: groups.get(thing.group, thing.group),
+            ),
+            Cell(
+                column=Column(key="at_hand", title="Keep at hand", kind="tick", hint=HAND_HINT),
+                show=lambda thing: thing.reachable, aboard=at_hand,
+            ),
+            Cell(
+                column=Column(key="pinned", title="Pinned", kind="tick", hint="Arranging leaves it where it lies."),
+                show=lambda thing: thing.pinned, aboard=pin,
+            ),
+            Cell(
+                column=Column(key="half", title="Where along", kind="choice", choices=HALF, hint=HALF_HINT),
+                show=lambda thing: halves.get(thing.key, HALF[0]), aboard=lie,
+            ),
+        ]  # fmt: skip
+
+    return Register(
+        subject="stowed", label="What is wanted of each thing", records=lambda: things_on(desk.loadout),
+        cells=cells, fixed=True,
+    )  # fmt: skip
 
 
 def roof_wish_table(desk: Desk, halves: dict[str, str]) -> EditTable:
-    """The table; `halves` holds what is wanted along the carrier, by key, and is changed in place."""
-
-    def on_edit(edits: list[Edit]) -> list[Refusal]:
-        name = thing_on(desk.loadout, edits[0].row_key).name
-        said = f"{edits[0].column.replace('_', ' ')} {edits[0].text}" if len(edits) == 1 else "wishes"
-        refused = apply_edits(desk, edits, f"{name}: {said}", lambda edit: put_wish(desk, halves, edit))
-        show()
-        return refused
-
-    def show() -> None:
-        table.show(*wish_rows(desk.loadout, halves, group_names(desk)))
-
-    rows, keys = wish_rows(desk.loadout, halves, group_names(desk))
-    table = EditTable(
-        label="What is wanted of each thing", columns=COLUMNS, rows=rows, row_keys=keys, on_edit=on_edit, can_add=False,
-        can_duplicate=False, can_remove=False, height="18rem",
-    )  # fmt: skip
-    desk.records.append(show)
-    return table
+    """The editable table of wishes of what rides on the roof rack."""
+    return register_table(desk, roof_wishes(desk, halves), height="18rem")
