@@ -100,7 +100,7 @@ def trailer_table(desk: Desk) -> widgets.Widget:
     def show() -> None:
         there = desk.season.trailer is not None
         if there and not (place.children and hasattr(place.children[0], "rows")):
-            place.children = [table_of(desk, "Trailer", TRAILER, lambda: desk.season.trailer, "27rem")]
+            place.children = [table_of(desk, "Trailer", TRAILER, lambda: desk.season.trailer, "36rem")]
         elif not there:
             button = widgets.Button(description="Enter a trailer", icon="plus")
             button.on_click(enter)
