@@ -32,8 +32,8 @@ from loadcalc.model import (
     Vehicle,
     Zone,
 )
+from loadcalc.model.limits import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
 from loadcalc.model.straps import WAYS, Strapping
-from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
 
 Case = tuple[Vehicle, Loadout]
 

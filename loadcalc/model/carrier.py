@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
+from loadcalc.model.limits import CARRIER_LIMITS, TRAILER_LIMITS, UNKNOWN, Limit, Limits
 from loadcalc.model.space import Place, Size
-from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, UNKNOWN, Limit, Limits
 
 HEAVIEST_CARRIER_KG = 500.0
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
+from loadcalc.model.limits import UNKNOWN, Limit
 from loadcalc.model.space import Place, Size
-from loadcalc.model.vehicle import UNKNOWN, Limit
 
 HOW_KNOWN = ("weighed", "label", "estimated")
 REACHES = ("on the road", "when unloaded")

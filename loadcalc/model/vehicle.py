@@ -2,118 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
 
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
+from loadcalc.model.limits import UNKNOWN, VEHICLE_LIMITS, Limit, Limits
 from loadcalc.model.space import Place, Size
 
-CONDITIONS = ("moving on road", "moving off road", "parked")
 TIRE_MARKINGS = ("passenger", "light truck")
 LOAD_INDEXES = (50, 150)  # the part of the table that several transcriptions agree on
 BODY_CLASSES = ("passenger car", "light truck")
-ASSUMED_WORDS = ("guess", "estimate", "assum", "example", "from memory")
-
-VEHICLE_LIMITS = {
-    "gross": "Gross vehicle weight rating (GVWR)",
-    "front_axle": "Front gross axle weight rating (GAWR)",
-    "rear_axle": "Rear gross axle weight rating (GAWR)",
-    "placard": "People and cargo (tire placard)",
-    "roof_road": "Vehicle roof, moving on road",
-    "roof_off_road": "Vehicle roof, moving off road",
-    "roof_parked": "Vehicle roof, parked",
-    "combination": "Gross combination weight rating (GCWR)",
-    "tow": "Vehicle tow rating",
-    "hitch_trailer": "Hitch, trailer mass",
-    "hitch_tongue": "Hitch, tongue weight",
-    "hitch_road": "Hitch carrier, moving on road",
-    "hitch_off_road": "Hitch carrier, moving off road",
-}
-CARRIER_LIMITS = {
-    "carrier_road": "Roof rack or platform, moving on road",
-    "carrier_off_road": "Roof rack or platform, moving off road",
-    "carrier_parked": "Roof rack or platform, parked",
-}
-TRAILER_LIMITS = {
-    "trailer_gross": "Trailer gross weight rating",
-    "trailer_axle": "Trailer axle rating (of two: together)",
-    "trailer_front_axle": "Trailer front axle, of two",
-    "trailer_rear_axle": "Trailer rear axle, of two",
-    "trailer_tire": "Trailer tire, each",
-}
-
-
-def said_to_be_assumed(source: str) -> bool:
-    """Whether where a number is from says that nobody read or measured it.
-
-    Parameters
-    ----------
-    source : as a person wrote it.
-
-    >>> said_to_be_assumed("a guess"), said_to_be_assumed("driver's door label")
-    (True, False)
-    """
-    return any(word in source.casefold() for word in ASSUMED_WORDS)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Limit:
-    """What a maker allows, and where that was read.
-
-    limit_kg : the most it may carry [kg], or None when not known.
-    read_at : where the number was read ("door label", "handbook p. 212", "a guess").
-    assumed : what the number takes for granted, in words; "" when it was read as it stands. Whoever says in
-        `read_at` that it is a guess, an estimate, or an example has said that it is assumed.
-    """
-
-    limit_kg: float | None = None
-    read_at: str = ""
-    assumed: str = ""
-
-    def __post_init__(self) -> None:
-        if self.limit_kg is not None:
-            check.number("limit", self.limit_kg, 0.0, 40_000.0, "kg")
-            if not self.assumed and said_to_be_assumed(self.read_at):
-                object.__setattr__(self, "assumed", self.read_at)
-
-
-UNKNOWN = Limit()
-
-
-class Limits(Mapping[str, Limit]):
-    """Limits by rating key. Cannot be changed; can be compared, hashed, copied, and pickled."""
-
-    __slots__ = ("_pairs",)
-
-    def __init__(self, limits: Mapping[str, Limit], ratings: Mapping[str, str], of: str = "") -> None:
-        word = "roof rack rating" if ratings is CARRIER_LIMITS else "rating"
-        for key, limit in limits.items():
-            check.one_of(word, key, ratings, of)
-            if not isinstance(limit, Limit):
-                raise BadValue(
-                    ratings[key], limit, "is not a Limit", "write Limit(limit_kg=..., read_at=...)", of
-                )
-        self._pairs = tuple(limits.items())
-
-    def __getitem__(self, key: str) -> Limit:
-        for name, limit in self._pairs:
-            if name == key:
-                return limit
-        raise KeyError(key)
-
-    def __iter__(self) -> Iterator[str]:
-        return iter([name for name, _ in self._pairs])
-
-    def __len__(self) -> int:
-        return len(self._pairs)
-
-    def __hash__(self) -> int:
-        return hash(frozenset(self._pairs))
-
-    def __repr__(self) -> str:
-        return f"Limits({dict(self._pairs)!r})"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,7 +13,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from loadcalc.checks.ratings.report import ROUNDING
-from loadcalc.checks.ratings.rows import RatingRow
+from loadcalc.checks.ratings.row import RatingRow
 from loadcalc.checks.ratings.share import Shares
 from loadcalc.checks.weighing.scales import EVEN_HALF_WIDTH
 from loadcalc.model import check

@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING
 
 from loadcalc.checks.ratings.masses import Mass, masses
 from loadcalc.checks.ratings.report import ROUNDING
-from loadcalc.checks.ratings.row import ALWAYS
 from loadcalc.checks.ratings.share import Shares
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
+from loadcalc.model.limits import ALWAYS
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.vehicle import Vehicle
 from loadcalc.plan.lever import Quantity, apart

@@ -12,7 +12,7 @@ from loadcalc.checks.findings.finding import NOT_KNOWN, OVER, UNCOUNTED, Finding
 from loadcalc.checks.findings.judge import Judgment, evaluate
 from loadcalc.checks.ratings.share import Shares
 from loadcalc.model import BadValue, Limit, Trailer
-from loadcalc.model.vehicle import TRAILER_LIMITS
+from loadcalc.model.limits import TRAILER_LIMITS
 from loadcalc.plan.assumed import Assumed
 from loadcalc.plan.source import Ground, Source
 from loadcalc.plan.source_masses import mass_sources

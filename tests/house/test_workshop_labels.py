@@ -26,7 +26,7 @@ from tests.workshop_text import (
 
 HOLE = "\0"  # where an f-string puts a value
 # names of ratings and markings, which pages offer
-CHOICES = ("loadcalc.model.vehicle", "loadcalc.checks.ratings.tires")
+CHOICES = ("loadcalc.model.limits", "loadcalc.model.vehicle", "loadcalc.checks.ratings.tires")
 
 
 @cache

@@ -28,8 +28,9 @@ from loadcalc.checks.lifting.niosh import FORMS
 from loadcalc.checks.ratings.report import ROUNDING
 from loadcalc.checks.restraint.verdict import NOT_KNOWN, ROAD_SPEED_M_PER_S, SHORT, judge, tied_groups, untied
 from loadcalc.model import check
+from loadcalc.model.limits import said_to_be_assumed
 from loadcalc.model.loadout import Loadout
-from loadcalc.model.vehicle import Vehicle, said_to_be_assumed
+from loadcalc.model.vehicle import Vehicle
 
 TOO_HEAVY = "heavier than one person is asked to lift there"
 BEYOND = "too high, far, or low for the lifting equation to answer"

@@ -11,9 +11,10 @@ from collections.abc import Callable, Iterator
 from loadcalc.checks.mounts.bars import bar_shares, foot_loads_kg
 from loadcalc.checks.mounts.beam import check_supports
 from loadcalc.checks.ratings.masses import CARRIER, Mass
-from loadcalc.checks.ratings.row import ALWAYS, RatingRow
+from loadcalc.checks.ratings.row import RatingRow
 from loadcalc.model.carrier import Bar, Carrier
 from loadcalc.model.errors import BadValue
+from loadcalc.model.limits import ALWAYS
 from loadcalc.model.loadout import Loadout
 
 BENDS, STIFF = "bends", "stiff"

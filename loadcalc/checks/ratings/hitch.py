@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 
 from loadcalc.checks.ratings.masses import TONGUE, TRAILER, Mass
-from loadcalc.checks.ratings.row import ALWAYS, OFF_ROAD, ROAD, RatingRow
+from loadcalc.checks.ratings.row import RatingRow, entered_row
 from loadcalc.model.carrier import Trailer
+from loadcalc.model.limits import Limit
 from loadcalc.model.loadout import Loadout
-from loadcalc.model.vehicle import TRAILER_LIMITS, VEHICLE_LIMITS, Limit, Vehicle
+from loadcalc.model.vehicle import Vehicle
 
 AXLES = ("trailer_front_axle", "trailer_rear_axle")
 TIRES_OF_AN_AXLE = 2
@@ -35,18 +36,18 @@ def _hung_on_hitch(mass: Mass) -> float:
     return float(mass.on_hitch and mass.kind != TONGUE)
 
 
-# key: condition, what counts in words, share
+# key: what counts in words, share
 _HITCH = {
-    "combination": (ALWAYS, "vehicle and trailer as they stand, together", _all),
-    "tow": (ALWAYS, "the whole trailer", _trailer),
-    "hitch_trailer": (ALWAYS, "the whole trailer", _trailer),
-    "hitch_tongue": (ALWAYS, "the trailer's tongue + what hangs on the hitch", _on_hitch),
-    "hitch_road": (ROAD, "what hangs on the hitch, its own mass too", _hung_on_hitch),
-    "hitch_off_road": (OFF_ROAD, "what hangs on the hitch, its own mass too", _hung_on_hitch),
+    "combination": ("vehicle and trailer as they stand, together", _all),
+    "tow": ("the whole trailer", _trailer),
+    "hitch_trailer": ("the whole trailer", _trailer),
+    "hitch_tongue": ("the trailer's tongue + what hangs on the hitch", _on_hitch),
+    "hitch_road": ("what hangs on the hitch, its own mass too", _hung_on_hitch),
+    "hitch_off_road": ("what hangs on the hitch, its own mass too", _hung_on_hitch),
 }
 _TRAILER = {
-    "trailer_gross": (ALWAYS, "the whole trailer", _trailer),
-    "trailer_axle": (ALWAYS, "the trailer without its tongue weight", _on_trailer_axle),
+    "trailer_gross": ("the whole trailer", _trailer),
+    "trailer_axle": ("the trailer without its tongue weight", _on_trailer_axle),
 }
 UNSPLIT = (
     "how its two axles share the load is not known, so not judged",
@@ -59,14 +60,14 @@ def hitch_rows(vehicle: Vehicle, loadout: Loadout) -> tuple[RatingRow, ...]:
     hangs = any(zone.on_hitch for zone in loadout.zones)
     if vehicle.hitch is None and not hangs:
         return ()
-    found = [_row(key, vehicle.limit(key), *row) for key, row in _HITCH.items()]
+    found = [entered_row(key, vehicle.limit(key), *row) for key, row in _HITCH.items()]
     return tuple(found if loadout.trailer is None else [*found, *_trailer_rows(loadout.trailer)])
 
 
 def _trailer_rows(trailer: Trailer) -> Iterator[RatingRow]:
     """The trailer as a whole, each of two axles, and the tires of the axle that carries more."""
     for key, row in _TRAILER.items():
-        yield _row(key, _together(trailer) if key == "trailer_axle" else trailer.limit(key), *row)
+        yield entered_row(key, _together(trailer) if key == "trailer_axle" else trailer.limit(key), *row)
     shares = trailer.axle_shares
     if trailer.axles == 2:
         front, rear = shares or (0.5, 0.5)
@@ -83,7 +84,7 @@ def _axle_row(trailer: Trailer, key: str, counts: str, share: float) -> RatingRo
     unjudged = None if trailer.axle_shares else UNSPLIT
     limit = Limit(read_at=UNSPLIT[0]) if unjudged else trailer.limit(key)
     return replace(
-        _row(key, limit, ALWAYS, counts, lambda mass: share * _on_trailer_axle(mass)), unjudged=unjudged
+        entered_row(key, limit, counts, lambda mass: share * _on_trailer_axle(mass)), unjudged=unjudged
     )
 
 
@@ -103,10 +104,3 @@ def _together(trailer: Trailer) -> Limit:
         return limit
     assumed = "; ".join(dict.fromkeys(axle.assumed for axle in axles if axle.assumed))
     return Limit(limit_kg=sum(both), read_at="the limits of its two axles, added up", assumed=assumed)
-
-
-def _row(key: str, limit: Limit, condition: str, counts: str, share: Callable[[Mass], float]) -> RatingRow:
-    name = VEHICLE_LIMITS.get(key) or TRAILER_LIMITS[key]
-    return RatingRow(
-        key=key, name=name, group="hitch", limit=limit, condition=condition, counts=counts, share=share
-    )

@@ -9,9 +9,10 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from loadcalc.checks.balance import Wheels
-from loadcalc.checks.ratings.rows import ALWAYS, seats_taken
+from loadcalc.checks.ratings.rows import seats_taken
 from loadcalc.checks.ratings.share import Shares
 from loadcalc.model.errors import BadValue, NotFound
+from loadcalc.model.limits import ALWAYS
 from loadcalc.model.space import Place
 
 if TYPE_CHECKING:

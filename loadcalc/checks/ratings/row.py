@@ -6,10 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from loadcalc.checks.ratings.masses import Mass
-from loadcalc.model.vehicle import Limit
-
-ALWAYS = "at all times"
-ROAD, OFF_ROAD, PARKED = "moving on road", "moving off road", "parked"
+from loadcalc.model.limits import RATINGS, Limit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,3 +35,17 @@ class RatingRow:
     def rating_key(self) -> str:
         """The key of the rating that this row belongs to."""
         return self.rating or self.key
+
+
+def entered_row(key: str, limit: Limit, counts: str, share: Callable[[Mass], float]) -> RatingRow:
+    """The row of a rating whose limit a person enters; what it is called and when it holds stands with its key.
+
+    Parameters
+    ----------
+    key : of `loadcalc.model.limits.RATINGS`; limit : as entered; counts : what counts against it, in words.
+    share : kilograms that one kilogram of a mass adds [-].
+    """
+    kind = RATINGS[key]
+    return RatingRow(
+        key=key, name=kind.name, group=kind.group, limit=limit, condition=kind.condition, counts=counts, share=share
+    )

@@ -7,10 +7,11 @@ from collections.abc import Callable
 from loadcalc.checks.ratings.bars import bar_rows
 from loadcalc.checks.ratings.hitch import hitch_rows
 from loadcalc.checks.ratings.masses import ADDED_KINDS, CARRIER, OCCUPANT_KINDS, Mass
-from loadcalc.checks.ratings.row import ALWAYS, OFF_ROAD, PARKED, ROAD, RatingRow
-from loadcalc.checks.ratings.tires import shares_of, tire_rows
+from loadcalc.checks.ratings.row import RatingRow, entered_row
+from loadcalc.checks.ratings.tires import tire_rows
+from loadcalc.model.limits import ALWAYS
 from loadcalc.model.loadout import Loadout
-from loadcalc.model.vehicle import CARRIER_LIMITS, UNKNOWN, VEHICLE_LIMITS, Limit, Vehicle
+from loadcalc.model.vehicle import Vehicle
 
 
 def rating_rows(vehicle: Vehicle, loadout: Loadout) -> tuple[RatingRow, ...]:
@@ -50,20 +51,6 @@ def _on_carrier_with_sleepers(mass: Mass) -> float:
     return float(mass.on_carrier or mass.sleeps_on_roof)
 
 
-def _row(key: str, limit: Limit, condition: str, counts: str, share: Callable[[Mass], float]) -> RatingRow:
-    roof = key in CARRIER_LIMITS or key.startswith("roof")
-    name = CARRIER_LIMITS.get(key) or VEHICLE_LIMITS[key]
-    return RatingRow(
-        key=key,
-        name=name,
-        group="roof" if roof else "vehicle",
-        limit=limit,
-        condition=condition,
-        counts=counts,
-        share=share,
-    )
-
-
 def _vehicle_rows(vehicle: Vehicle) -> tuple[RatingRow, ...]:
     wheelbase_m = vehicle.wheelbase_m
 
@@ -77,10 +64,10 @@ def _vehicle_rows(vehicle: Vehicle) -> tuple[RatingRow, ...]:
     behind = "everything, by distance behind the front axle"
     added = "everyone and everything added to the vehicle"
     return (
-        _row("gross", vehicle.limit("gross"), ALWAYS, "the whole vehicle as it stands", _everything),
-        _row("front_axle", vehicle.limit("front_axle"), ALWAYS, ahead, front),
-        _row("rear_axle", vehicle.limit("rear_axle"), ALWAYS, behind, rear),
-        _row("placard", vehicle.limit("placard"), ALWAYS, added, _added),
+        entered_row("gross", vehicle.limit("gross"), "the whole vehicle as it stands", _everything),
+        entered_row("front_axle", vehicle.limit("front_axle"), ahead, front),
+        entered_row("rear_axle", vehicle.limit("rear_axle"), behind, rear),
+        entered_row("placard", vehicle.limit("placard"), added, _added),
     )
 
 
@@ -88,9 +75,9 @@ def _roof_rows(vehicle: Vehicle) -> tuple[RatingRow, ...]:
     standing = "roof rack + what stands on it"
     sleeping = "roof rack + what stands on it + sleepers"
     return (
-        _row("roof_road", vehicle.limit("roof_road"), ROAD, standing, _on_roof),
-        _row("roof_off_road", vehicle.limit("roof_off_road"), OFF_ROAD, standing, _on_roof),
-        _row("roof_parked", vehicle.limit("roof_parked"), PARKED, sleeping, _on_roof_with_sleepers),
+        entered_row("roof_road", vehicle.limit("roof_road"), standing, _on_roof),
+        entered_row("roof_off_road", vehicle.limit("roof_off_road"), standing, _on_roof),
+        entered_row("roof_parked", vehicle.limit("roof_parked"), sleeping, _on_roof_with_sleepers),
     )
 
 
@@ -100,9 +87,9 @@ def _carrier_rows(loadout: Loadout) -> tuple[RatingRow, ...]:
         return ()
     only, sleeping = "only what stands on it", "what stands on it + sleepers"
     return (
-        _row("carrier_road", carrier.limit("carrier_road"), ROAD, only, _on_carrier),
-        _row("carrier_off_road", carrier.limit("carrier_off_road"), OFF_ROAD, only, _on_carrier),
-        _row("carrier_parked", carrier.limit("carrier_parked"), PARKED, sleeping, _on_carrier_with_sleepers),
+        entered_row("carrier_road", carrier.limit("carrier_road"), only, _on_carrier),
+        entered_row("carrier_off_road", carrier.limit("carrier_off_road"), only, _on_carrier),
+        entered_row("carrier_parked", carrier.limit("carrier_parked"), sleeping, _on_carrier_with_sleepers),
     )
 
 
@@ -127,16 +114,3 @@ def _zone_rows(loadout: Loadout) -> tuple[RatingRow, ...]:
 def seats_taken(masses: tuple[Mass, ...]) -> tuple[Mass, ...]:
     """The people and animals that take a seat."""
     return tuple(mass for mass in masses if mass.in_seat and mass.kind in OCCUPANT_KINDS)
-
-
-__all__ = [
-    "ALWAYS",
-    "OFF_ROAD",
-    "PARKED",
-    "ROAD",
-    "UNKNOWN",
-    "RatingRow",
-    "rating_rows",
-    "seats_taken",
-    "shares_of",
-]

@@ -10,7 +10,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from loadcalc.checks.ratings.masses import Mass, masses
-from loadcalc.checks.ratings.rows import RatingRow, rating_rows
+from loadcalc.checks.ratings.row import RatingRow
+from loadcalc.checks.ratings.rows import rating_rows
 from loadcalc.model.errors import BadValue
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.vehicle import Vehicle

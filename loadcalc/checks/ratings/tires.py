@@ -7,11 +7,12 @@ from functools import cache
 
 from loadcalc.checks.balance import Wheels, wheel_shares
 from loadcalc.checks.ratings.masses import Mass
-from loadcalc.checks.ratings.row import ALWAYS, OFF_ROAD, RatingRow
+from loadcalc.checks.ratings.row import RatingRow
 from loadcalc.checks.tires.inflation import road_limit, trail_limit
+from loadcalc.model.limits import ALWAYS, OFF_ROAD, Limit
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.space import Place
-from loadcalc.model.vehicle import Limit, Vehicle
+from loadcalc.model.vehicle import Vehicle
 
 WHEELS = (
     "Front left tire",

@@ -22,7 +22,8 @@ from loadcalc.checks.tires.relations import (
 )
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
-from loadcalc.model.vehicle import Limit, Tire
+from loadcalc.model.limits import Limit
+from loadcalc.model.vehicle import Tire
 
 KPA_PER_PSI = 6.894757293168361  # NIST SP 811 App. B.8; corroborated
 CAUTION = (

@@ -6,7 +6,8 @@ from functools import cache
 
 from loadcalc.model.errors import BadValue
 from loadcalc.model.facts import fact_rows
-from loadcalc.model.vehicle import BODY_CLASSES, LOAD_INDEXES, Limit, Tire
+from loadcalc.model.limits import Limit
+from loadcalc.model.vehicle import BODY_CLASSES, LOAD_INDEXES, Tire
 
 PASSENGER_DIVISOR = (
     1.10  # FMVSS 120 (49 CFR 571.120) S5.1.2, as quoted in NHTSA interpretation nht76-1.47; published

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from loadcalc.checks.balance import Wheels
 from loadcalc.checks.tires.marked import tire_limit
 from loadcalc.model import check
-from loadcalc.model.vehicle import Limit, Tire
+from loadcalc.model.limits import Limit
+from loadcalc.model.vehicle import Tire
 
 TIRES_ON_AN_AXLE = 2
 

@@ -9,8 +9,9 @@ from loadcalc.checks.ratings.report import ROUNDING, consumed
 from loadcalc.checks.ratings.share import Shares
 from loadcalc.checks.weighing.scales import COVERAGE
 from loadcalc.checks.weighing.ticket import READINGS, SUMS, Ticket, as_weighed, ticket_gaps
+from loadcalc.model.limits import Limit
 from loadcalc.model.loadout import Loadout
-from loadcalc.model.vehicle import Limit, Vehicle
+from loadcalc.model.vehicle import Vehicle
 
 OVER, MAY_BE_OVER, WITHIN, NOT_KNOWN = "over", "may be over", "within", "not known"
 

@@ -31,9 +31,9 @@ from loadcalc.model import (
 )  # fmt: skip
 from loadcalc.model import check as checks
 from loadcalc.model.errors import BadValue, NotFound
+from loadcalc.model.limits import CARRIER_LIMITS, RATINGS, TRAILER_LIMITS, VEHICLE_LIMITS
 from loadcalc.model.loadout import PRESSURES
 from loadcalc.model.straps import Strapping
-from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
 from loadcalc.season.file.fields import GONE, PREFIX, described, field_word, record_of, spread_of, unit_of
 from loadcalc.season.file.present import Fields, Present
 
@@ -110,8 +110,7 @@ def zone(_: str, fields: Fields) -> Zone:
 
 def limit(key: str, fields: Fields) -> Limit:
     """Build one limit; without a number it is one that is not known."""
-    ratings = {**VEHICLE_LIMITS, **CARRIER_LIMITS, **TRAILER_LIMITS}
-    where = ratings.get(key) or str(fields.get("name", key))
+    where = RATINGS[key].name if key in RATINGS else str(fields.get("name", key))
     try:
         return build(Limit, fields)
     except BadValue as error:

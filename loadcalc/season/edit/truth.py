@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable
 from loadcalc.checks.intervals import NO_CHECKS, check_kinds
 from loadcalc.model.check import one_of
 from loadcalc.model.errors import BadValue, NotFound
-from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
+from loadcalc.model.limits import RATINGS
 from loadcalc.season.edit import diary, records
 from loadcalc.season.edit.situations import check_loadouts
 from loadcalc.season.edit.tickets import check_ticket
@@ -75,7 +75,7 @@ def check_thing(present: Present, subject: str, key: str) -> None:
     if subject in _ALONE:
         _ALONE[subject](key, fields)
     if subject == "limit":
-        one_of("rating", key, (*VEHICLE_LIMITS, *CARRIER_LIMITS, *TRAILER_LIMITS))
+        one_of("rating", key, RATINGS)
     if subject == "occupant":
         records.occupant(present, key)
     if subject == "item":

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ipywidgets as widgets
 
 from loadcalc.checks import Report
+from loadcalc.model.limits import RATINGS
 from loadcalc.model.quantities import Units
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.findings_words import finding_lines
@@ -13,7 +14,6 @@ from workbook.panels.desk.ratings_words import amount, room
 from workbook.panels.loadout import consumed_figure as ratings
 from workbook.panels.loadout import outline_figure as outline
 from workbook.panels.loadout.summary_words import stance, verdict
-from workbook.panels.ratings.find_it import WHERE
 
 
 @with_formulas(
@@ -110,8 +110,8 @@ def what_counts(desk: Desk) -> widgets.Widget:
             f"Counts: {rating.counts}; {rating.condition}.",
             f"Load {amount(rating, rating.load, desk.units)}, limit {limit}{read}; {room(rating, desk.units)}.",
         ]
-        if rating.key in WHERE:
-            said.append(f"Where to find the limit: {WHERE[rating.key]}")
+        if rating.key in RATINGS:
+            said.append(f"Where to find the limit: {RATINGS[rating.key].where}")
         head.value = lines("\n".join(said))
         heads = ("What", "Own mass", "Share that counts", "Adds")
         table.value = html_table(heads, parts_rows(desk.report, rating.key, desk.units), numbers=(1, 2, 3))

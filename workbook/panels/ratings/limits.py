@@ -9,8 +9,8 @@ import ipywidgets as widgets
 
 from loadcalc.checks import RatingResult, Report
 from loadcalc.model import Carrier, Limit, Loadout, Trailer, Vehicle
+from loadcalc.model.limits import CARRIER, RATINGS, TRAILER, UNKNOWN, VEHICLE
 from loadcalc.model.quantities import HEAVIEST_KG, Units
-from loadcalc.model.vehicle import CARRIER_LIMITS, TRAILER_LIMITS, UNKNOWN, VEHICLE_LIMITS
 from workbook.panels.desk.board import Board
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import Dial, mass_dial
@@ -18,12 +18,9 @@ from workbook.panels.desk.edits import apply_edits
 from workbook.panels.desk.fixed_table import fixed_table
 from workbook.panels.desk.measure import mass
 from workbook.panels.desk.ratings_words import room
-from workbook.panels.ratings.find_it import WHERE
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
-EVERY_LIMIT = {**VEHICLE_LIMITS, **CARRIER_LIMITS, **TRAILER_LIMITS}
 UNKNOWN_WORDS = ("", "?", "not known", "unknown", "none")
-NOWHERE = "Ask its maker. Leave it empty until you know."
 ZONE_WHERE = "The zone's own maker: drawer, shelf, tie-down floor. Leave empty if nobody knows."
 
 
@@ -55,7 +52,7 @@ def limit_columns(units: Units) -> list[Column]:
 
 def editable_limits(report: Report) -> list[RatingResult]:
     """The ratings whose limit a person enters, in the order of the certification label, then roof, then zones."""
-    order = [*EVERY_LIMIT, *(f"zone:{zone.name}" for zone in report.shares.loadout.zones)]
+    order = [*RATINGS, *(f"zone:{zone.name}" for zone in report.shares.loadout.zones)]
     found = {rating.key: rating for rating in report.ratings}
     return [found[key] for key in order if key in found]
 
@@ -70,7 +67,7 @@ def entered_limit(report: Report, key: str) -> Limit:
 
 def where_to_look(key: str) -> str:
     """Where a rating's limit is found on the vehicle."""
-    return ZONE_WHERE if key.startswith("zone:") else WHERE.get(key, NOWHERE)
+    return RATINGS[key].where if key in RATINGS else ZONE_WHERE
 
 
 def limit_rows(report: Report, units: Units) -> tuple[list[dict[str, Any]], list[str]]:
@@ -139,22 +136,22 @@ def limit_dials(vehicle: Vehicle, loadout: Loadout, units: Units) -> dict[str, l
     columns: dict[str, list[Dial]] = {"Vehicle and axles": [], "Roof and roof rack": [], "Trailer": []}
     owners: tuple[Vehicle | Carrier | Trailer | None, ...] = (vehicle, loadout.carrier, loadout.trailer)
     known = {key: limit for owner in owners if owner for key, limit in owner.limits.items()}
-    for key in EVERY_LIMIT:
+    for key in RATINGS:
         if key in known and known[key].limit_kg is not None:
             columns[_column(key)].append(_dial(key, known[key], units))
     return columns
 
 
 def _column(key: str) -> str:
-    if key in TRAILER_LIMITS:
+    if RATINGS[key].owner == TRAILER:
         return "Trailer"
-    return "Roof and roof rack" if "roof" in key or "carrier" in key else "Vehicle and axles"
+    return "Roof and roof rack" if RATINGS[key].group == "roof" else "Vehicle and axles"
 
 
 def _dial(key: str, limit: Limit, units: Units) -> Dial:
     kg = limit.limit_kg or 0.0
     return replace(
-        mass_dial(key, EVERY_LIMIT[key], kg, round(kg * 1.5), units),
+        mass_dial(key, RATINGS[key].name, kg, round(kg * 1.5), units),
         turned=lambda vehicle, loadout, kg: limited(vehicle, loadout, key, kg),
         keep=lambda season, _, kg: season.set_limit(key, replace(limit, limit_kg=kg)),
     )
@@ -168,9 +165,9 @@ def limited(vehicle: Vehicle, loadout: Loadout, key: str, limit_kg: float) -> tu
             owner, limits={**owner.limits, key: replace(owner.limit(key), limit_kg=limit_kg)}
         )
 
-    if key in VEHICLE_LIMITS:
+    if RATINGS[key].owner == VEHICLE:
         return other(vehicle), loadout
-    if key in CARRIER_LIMITS:
+    if RATINGS[key].owner == CARRIER:
         return vehicle, replace(loadout, carrier=other(loadout.carrier))
     return vehicle, replace(loadout, trailer=other(loadout.trailer))
 

@@ -8,12 +8,11 @@ from typing import Any
 import ipywidgets as widgets
 
 from loadcalc.model import Limit, Trailer
+from loadcalc.model.limits import RATINGS, TRAILER_LIMITS
 from loadcalc.model.quantities import Units
-from loadcalc.model.vehicle import TRAILER_LIMITS
 from loadcalc.season import Season
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.measure import Measure, Read, choice, mass, table_of, words
-from workbook.panels.ratings.find_it import WHERE
 
 
 def _put(field: str) -> Callable[[Season, Any], None]:
@@ -49,9 +48,8 @@ def _limit_row(key: str) -> Measure:
         now = season.trailer.limit(key) if season.trailer else Limit()
         season.set_limit(key, Limit(limit_kg=value, read_at=now.read_at or "trailer's plate"))
 
-    return Measure(
-        key=key, name=TRAILER_LIMITS[key], show=show, read=_mass_or_unknown, put=put, where=WHERE[key]
-    )
+    kind = RATINGS[key]
+    return Measure(key=key, name=kind.name, show=show, read=_mass_or_unknown, put=put, where=kind.where)
 
 
 # fmt: off

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from loadcalc.checks import Judgment
-from loadcalc.checks.ratings.row import ALWAYS
 from loadcalc.model import Loadout
 from loadcalc.model.errors import BadValue
+from loadcalc.model.limits import ALWAYS
 from loadcalc.plan.sweep import Quantity, Sweep, apart, quantities, sweep, tried
 from loadcalc.season import Season
 from workbook.panels.desk.desk import Desk

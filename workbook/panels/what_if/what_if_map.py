@@ -8,8 +8,8 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from loadcalc.checks.ratings.row import OFF_ROAD, PARKED, ROAD
 from loadcalc.model.errors import BadValue, LoadcalcError
+from loadcalc.model.limits import OFF_ROAD, PARKED, ROAD
 from loadcalc.model.quantities import Units
 from loadcalc.plan.sweep import Quantity, Sweep
 from workbook.panels.desk.desk import Desk
