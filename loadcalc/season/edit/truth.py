@@ -15,7 +15,7 @@ from loadcalc.model.limits import RATINGS
 from loadcalc.season.edit import diary, records
 from loadcalc.season.edit.situations import check_loadouts
 from loadcalc.season.edit.tickets import check_ticket
-from loadcalc.season.file.fields import ABOARD, GONE, NAMED, STATES, UNITS, subject_word
+from loadcalc.season.file.fields import ABOARD, GONE, NAMED, STATES, UNITS, stored, subject_word
 from loadcalc.season.file.present import Fields, Present
 
 _ALONE: dict[str, Callable[[str, Fields], object]] = {
@@ -64,6 +64,9 @@ def check_all(present: Present) -> None:
     BadValue or NotFound.
     """
     there = [(subject, key) for subject, things in present.things.items() for key in things]
+    for subject, key in there:
+        for field, value in (present.get(subject, key) or {}).items():
+            stored(subject, field, value, key)
     check(present, [*there, ("vehicle", "vehicle")])
 
 

@@ -18,7 +18,7 @@ import struct
 import zipfile
 import zlib
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from typing import IO, Any
 
@@ -28,7 +28,7 @@ from loadcalc.season import bounds
 from loadcalc.season.edit.store import Season
 from loadcalc.season.edit.truth import check_all
 from loadcalc.season.file import ledger, schema, seals
-from loadcalc.season.file.fields import FIELDS, stored
+from loadcalc.season.file.fields import DATE, FIELDS, NUMBER, PAIRS, TEXT, WHOLE, YES_NO
 from loadcalc.season.keep.opening import make_season
 from loadcalc.season.tables.write import write_csv
 
@@ -40,6 +40,7 @@ _TIME = (1980, 1, 1, 0, 0, 0)  # the same season makes the same zip, whenever it
 _ENTRY = ("id", "at", "who", "kind", "note", "undoes")
 _CHANGE = ("id", "subject", "key", "field", "value", "was")
 _NOT_OURS = "take a zip that was saved from a season's page, as it was saved"
+_FORMS = {TEXT: str, NUMBER: float, WHOLE: int, YES_NO: bool}
 _MOST = {ABOUT: bounds.ABOUT_BYTES, LEDGER: bounds.LEDGER_BYTES}
 _ODD = (zipfile.BadZipFile, zlib.error, struct.error, EOFError, KeyError, ValueError, NotImplementedError, RuntimeError)
 _ODD_LINE = (ValueError, TypeError, KeyError, AttributeError, OverflowError, RecursionError, sqlite3.IntegrityError)
@@ -220,9 +221,23 @@ def _change_rows(line: dict[str, Any]) -> Iterator[tuple[Any, ...]]:
         if not all(isinstance(name, str) for name in (subject, key, field)):
             raise ValueError("a subject, key, or field is not text")
         texts = [None if part is None else _json(part) for part in (value, was)]
-        if value is not None and repr(stored(subject, field, value, key)) != repr(value):
-            raise ValueError(f"{subject} {key} {field} is not written as a season writes it")
+        if value is not None and not _has_form(FIELDS.get(subject, {}).get(field, ""), value):
+            raise ValueError(f"{subject} {key} {field} holds what a season never keeps there")
         yield line["id"], number, subject, key, field, *texts
+
+
+def _has_form(kind: str, value: Any) -> bool:
+    """Whether a value is one that some program has kept: of its field's kind, within whatever bounds there were."""
+    if kind == DATE:
+        with suppress(ValueError, TypeError):
+            return datetime.date.fromisoformat(value).isoformat() == value
+    if kind == PAIRS:
+        return type(value) is list and all(_forms(pair) == [float, float] for pair in value)
+    return type(value) is _FORMS.get(kind)
+
+
+def _forms(pair: Any) -> list[type]:
+    return [type(part) for part in pair] if type(pair) is list else []
 
 
 def _whole(what: str, number: Any) -> int:
