@@ -7,30 +7,3 @@ from loadcalc.model.loadout import Filled, Loadout, Stowed, stow
 from loadcalc.model.space import Place, Size
 from loadcalc.model.things import Item, Liquid, Occupant, Zone
 from loadcalc.model.vehicle import FuelTank, Seat, Tire, Vehicle, cg_from_axles
-
-__all__ = [
-    "BadValue",
-    "Bar",
-    "Carrier",
-    "Filled",
-    "FuelTank",
-    "Item",
-    "Limit",
-    "Liquid",
-    "LoadcalcError",
-    "Loadout",
-    "NotFound",
-    "Occupant",
-    "Place",
-    "SeasonError",
-    "Seat",
-    "Size",
-    "Stowed",
-    "TiePoint",
-    "Tire",
-    "Trailer",
-    "Vehicle",
-    "Zone",
-    "cg_from_axles",
-    "stow",
-]

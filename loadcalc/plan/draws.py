@@ -14,7 +14,7 @@ from loadcalc.checks.ratings.report import ROUNDING
 from loadcalc.checks.weighing.scales import EVEN_HALF_WIDTH
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
-from loadcalc.plan.doubt import CLOSED, DRAWN, EVEN_KURTOSIS, Doubt, RatingDoubt
+from loadcalc.plan.doubt import DRAWN, EVEN_KURTOSIS, Doubt, RatingDoubt
 
 if TYPE_CHECKING:
     import numpy as np
@@ -194,6 +194,3 @@ def draw(doubt: Doubt, draws: int = DRAWS, seed: int = 1) -> Drawing:
     drawing = Drawing(doubt, seed)
     drawing.add(draws)
     return drawing
-
-
-__all__ = ["CLOSED", "DRAWN", "DRAWS", "Drawing", "draw"]

@@ -19,7 +19,6 @@ from loadcalc.model.limits import ALWAYS
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.vehicle import Vehicle
 from loadcalc.plan.lever import Quantity, apart
-from loadcalc.plan.levers import quantities
 
 if TYPE_CHECKING:
     import numpy as np
@@ -207,6 +206,3 @@ def tried(loadout: Loadout, settings: dict[Quantity, float]) -> Loadout:
         if checked != quantity.now:
             loadout = quantity.put(loadout, round(checked) if quantity.whole else checked)
     return loadout
-
-
-__all__ = ["STEPS", "Quantity", "Sweep", "apart", "quantities", "sweep", "tried", "values_of"]

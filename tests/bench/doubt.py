@@ -13,7 +13,9 @@ from loadcalc.model.loadout import Loadout
 from loadcalc.model.vehicle import Vehicle
 from loadcalc.plan.doubt import Doubt
 from loadcalc.plan.draws import CHUNK, DRAWS, Drawing
-from loadcalc.plan.sweep import Quantity, quantities, sweep
+from loadcalc.plan.lever import Quantity
+from loadcalc.plan.levers import quantities
+from loadcalc.plan.sweep import sweep
 from tests.bench.timing import in_turns, ratio, spread, verdict
 from tests.invented import invented_loadout, invented_vehicle
 

@@ -16,7 +16,8 @@ from loadcalc.model.quantities import US
 from loadcalc.plan.compare import compare
 from loadcalc.plan.doubt import Doubt
 from loadcalc.plan.draws import draw
-from loadcalc.plan.sweep import quantities, sweep, tried
+from loadcalc.plan.levers import quantities
+from loadcalc.plan.sweep import sweep, tried
 from loadcalc.season import Season
 from loadcalc.season.story.departures import Departure
 from tests.browser.lab import Lab

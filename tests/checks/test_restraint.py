@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from loadcalc.checks.restraint.strapping import CFR, EN
-from loadcalc.checks.restraint.tied import COVERS
-from loadcalc.checks.restraint.verdict import Tied, Verdict, counted_tension_n, judge, tied_groups, untied
+from loadcalc.checks.restraint.tied import COVERS, Tied, Verdict, counted_tension_n, tied_groups, untied
+from loadcalc.checks.restraint.verdict import judge
 from loadcalc.model import Carrier, Filled, Item, Liquid, Loadout, Place, Size, Stowed, Zone
 from loadcalc.model.straps import Strapping
 

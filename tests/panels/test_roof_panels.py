@@ -14,7 +14,8 @@ from loadcalc.checks.gas import hazards
 from loadcalc.checks.lifting.hoist import Handling, lifts
 from loadcalc.checks.ratings.carried import bar_loads
 from loadcalc.checks.restraint.strapping import CFR, EN
-from loadcalc.checks.restraint.verdict import judge, tied_groups, untied
+from loadcalc.checks.restraint.tied import tied_groups, untied
+from loadcalc.checks.restraint.verdict import judge
 from loadcalc.model import Place
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.quantities import SI, US

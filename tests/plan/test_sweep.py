@@ -26,8 +26,9 @@ from loadcalc.model import (
     Vehicle,
 )
 from loadcalc.plan.doubt import Doubt
-from loadcalc.plan.levers import STANDARD_KG
-from loadcalc.plan.sweep import Quantity, apart, quantities, sweep, tried, values_of
+from loadcalc.plan.lever import Quantity, apart
+from loadcalc.plan.levers import STANDARD_KG, quantities
+from loadcalc.plan.sweep import sweep, tried, values_of
 from tests.hand_case import LOADOUT, VEHICLE
 from tests.invented import invented_loadout, invented_vehicle
 from tests.strategies import STEADY, Case, cases

@@ -26,7 +26,8 @@ from loadcalc.checks.gas_words import ASK
 from loadcalc.checks.lifting.hoist import Handling, Lifted, lifts
 from loadcalc.checks.lifting.niosh import FORMS
 from loadcalc.checks.ratings.report import ROUNDING
-from loadcalc.checks.restraint.verdict import NOT_KNOWN, ROAD_SPEED_M_PER_S, SHORT, judge, tied_groups, untied
+from loadcalc.checks.restraint.tied import NOT_KNOWN, SHORT, tied_groups, untied
+from loadcalc.checks.restraint.verdict import ROAD_SPEED_M_PER_S, judge
 from loadcalc.model import check
 from loadcalc.model.limits import said_to_be_assumed
 from loadcalc.model.loadout import Loadout

@@ -11,23 +11,7 @@ from loadcalc.checks.restraint.bench_cfr import by_cfr, pull_n
 from loadcalc.checks.restraint.bench_en import by_en
 from loadcalc.checks.restraint.lashing import wind_uplift_n
 from loadcalc.checks.restraint.strapping import GRAVITY, UP
-from loadcalc.checks.restraint.tied import (
-    COUNT,
-    COVERS,
-    FROM_MEMORY,
-    NOT_ASKED,
-    NOT_KNOWN,
-    SHORT,
-    TOGETHER,
-    WIND,
-    Tied,
-    Verdict,
-    counted_tension_n,
-    settle,
-    strap_limit_kg,
-    tied_groups,
-    untied,
-)
+from loadcalc.checks.restraint.tied import FROM_MEMORY, WIND, Tied, Verdict, settle
 
 ROAD_SPEED_M_PER_S = 29.0  # 65 miles an hour, for the wind under what lies flat; common practice, no source
 LIFT_COEFFICIENT = (
@@ -72,23 +56,3 @@ def _wind(tied: Tied, speed_m_per_s: float, coefficient: float) -> Verdict:
             given=None if pull is None else weight_n + pull, lacks=(*lacks, *more), status=FROM_MEMORY,
         )
     )  # fmt: skip
-
-
-__all__ = [
-    "COUNT",
-    "COVERS",
-    "LIFT_COEFFICIENT",
-    "NOT_ASKED",
-    "NOT_KNOWN",
-    "ROAD_SPEED_M_PER_S",
-    "SHORT",
-    "TOGETHER",
-    "WIND",
-    "Tied",
-    "Verdict",
-    "counted_tension_n",
-    "judge",
-    "strap_limit_kg",
-    "tied_groups",
-    "untied",
-]

@@ -230,6 +230,3 @@ def redraw(chart: go.FigureWidget, report: Report, units: Units, *, everything: 
                     trace[key] = value
         for key, value in layout.items():
             chart.layout[key] = value
-
-
-__all__ = ["ConsumedBar", "bar", "bars", "figure", "left_out", "redraw"]

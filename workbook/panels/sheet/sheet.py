@@ -10,7 +10,8 @@ from collections.abc import Iterable
 
 from loadcalc.checks import Judgment, Report
 from loadcalc.checks.gas import hazards
-from loadcalc.checks.restraint.verdict import ROAD_SPEED_M_PER_S, judge, tied_groups
+from loadcalc.checks.restraint.tied import tied_groups
+from loadcalc.checks.restraint.verdict import ROAD_SPEED_M_PER_S, judge
 from loadcalc.model import Loadout, Vehicle
 from loadcalc.model.quantities import Units
 from workbook.panels.desk import ratings_words as words
@@ -144,6 +145,3 @@ def cautions(report: Report) -> list[str]:
     found, roof = hazards(loadout), any(mass.on_carrier for mass in report.shares.masses)
     names = ", ".join(hazard.name for hazard in found)
     return [f"Upright, vented, outside, away from flame: {names}."] * bool(found) + [FOOTING] * roof + [words.CAUTION]
-
-
-__all__ = ["cautions", "rating_lines", "sheet_html", "strap_lines", "tire_lines"]

@@ -6,8 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from loadcalc.checks.restraint.strapping import friction_pairs
-from loadcalc.checks.restraint.tied import piece_name
-from loadcalc.checks.restraint.verdict import Tied, Verdict
+from loadcalc.checks.restraint.tied import Tied, Verdict, piece_name
 from loadcalc.model import Filled, Loadout, Stowed
 from loadcalc.model.errors import BadValue
 from loadcalc.model.facts import fact_rows

@@ -8,15 +8,8 @@ from typing import Any
 import ipywidgets as widgets
 
 from loadcalc.checks.restraint.strapping import CFR, EN
-from loadcalc.checks.restraint.verdict import (
-    LIFT_COEFFICIENT,
-    ROAD_SPEED_M_PER_S,
-    Tied,
-    Verdict,
-    judge,
-    tied_groups,
-    untied,
-)
+from loadcalc.checks.restraint.tied import Tied, Verdict, tied_groups, untied
+from loadcalc.checks.restraint.verdict import LIFT_COEFFICIENT, ROAD_SPEED_M_PER_S, judge
 from loadcalc.model.quantities import Units
 from loadcalc.model.straps import Strapping
 from loadcalc.season.edit.straps import strap, tie, tie_can, unstrap

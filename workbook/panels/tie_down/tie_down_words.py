@@ -6,12 +6,12 @@ import math
 from collections.abc import Sequence
 
 from loadcalc.checks.restraint.strapping import CFR, DIRECTIONS, friction_of
-from loadcalc.checks.restraint.tied import PUBLISHED
-from loadcalc.checks.restraint.verdict import (
+from loadcalc.checks.restraint.tied import (
     COUNT,
     COVERS,
     NOT_ASKED,
     NOT_KNOWN,
+    PUBLISHED,
     SHORT,
     TOGETHER,
     WIND,

@@ -13,7 +13,7 @@ from loadcalc.model import Vehicle
 from loadcalc.model.quantities import Units, UnitScale
 from loadcalc.plan.assumed import NO_SOURCE, Assumed, density_share
 from loadcalc.plan.doubt import Doubt
-from loadcalc.plan.draws import DRAWS, Drawing, draw
+from loadcalc.plan.draws import Drawing, draw
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import Dial, slider
 from workbook.panels.desk.frame import html_table, lines, with_formulas
@@ -255,6 +255,3 @@ class DoubtPanel:
 def doubt_panel(desk: Desk) -> widgets.Widget:
     """How sure the loadout that the page shows is."""
     return DoubtPanel(desk).view
-
-
-__all__ = ["DRAWS", "DoubtPanel", "assumed_dials", "assumed_rows", "doubt_panel"]

@@ -8,7 +8,9 @@ from loadcalc.checks import Judgment
 from loadcalc.model import Loadout
 from loadcalc.model.errors import BadValue
 from loadcalc.model.limits import ALWAYS
-from loadcalc.plan.sweep import Quantity, Sweep, apart, quantities, sweep, tried
+from loadcalc.plan.lever import Quantity, apart
+from loadcalc.plan.levers import quantities
+from loadcalc.plan.sweep import Sweep, sweep, tried
 from loadcalc.season import Season
 from workbook.panels.desk.desk import Desk
 

@@ -11,7 +11,8 @@ import ipywidgets as widgets
 from loadcalc.model.errors import BadValue, LoadcalcError
 from loadcalc.model.limits import OFF_ROAD, PARKED, ROAD
 from loadcalc.model.quantities import Units
-from loadcalc.plan.sweep import Quantity, Sweep
+from loadcalc.plan.lever import Quantity
+from loadcalc.plan.sweep import Sweep
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import Dial, slider
 from workbook.panels.desk.findings_words import in_short

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from loadcalc.model.quantities import Units
-from loadcalc.plan.sweep import Quantity, Sweep
+from loadcalc.plan.lever import Quantity
+from loadcalc.plan.sweep import Sweep
 from workbook.panels.desk.html_text import escape
 from workbook.panels.desk.palette import ALARM_TINT, FONT, LOAD_TINT, MARKS, PAPER, ROLES
 from workbook.panels.what_if.what_if_words import scale_of

@@ -9,7 +9,8 @@ import numpy as np
 from loadcalc.checks import RatingResult, Report
 from loadcalc.model.quantities import Units, UnitScale
 from loadcalc.plan.compare import ComparedRating, Comparison, Ride
-from loadcalc.plan.sweep import Quantity, Sweep
+from loadcalc.plan.lever import Quantity
+from loadcalc.plan.sweep import Sweep
 from workbook.panels.desk.findings_words import in_short
 from workbook.panels.desk.ratings_words import amount, idle, named, percent, room
 
