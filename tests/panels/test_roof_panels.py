@@ -22,13 +22,14 @@ from loadcalc.model.quantities import SI, US
 from loadcalc.season.edit.straps import strap, tie, unstrap
 from tests.season_help import FRIDAY, demo_season
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.register import RegisterEdits, register_rows
 from workbook.panels.roof import bars, gas, gas_words, lifting, lifting_words
 from workbook.panels.roof import bars_words as mount_words
 from workbook.panels.tie_down import tie_down
 from workbook.panels.tie_down import tie_down_words as restraint_words
 from workbook.panels.tie_down.forces_words import KGF_N, force, read_force_n
-from workbook.panels.tie_down.strap_columns import NO_GROUP, piece_rows, strap_columns, strap_rows
-from workbook.widgets.table import Edit
+from workbook.panels.tie_down.strap_columns import NO_GROUP, piece_rows, strap_register
+from workbook.widgets.table import Column, Edit
 
 
 @pytest.fixture
@@ -177,9 +178,14 @@ def test_values_from_memory_are_marked(desk: Desk) -> None:
     assert "× 1.5 for rough ground, entered by hand: no rule set gives one" in said[1]
 
 
+def straps(desk: Desk) -> RegisterEdits:
+    """What puts the edits of the table of tied groups into the season."""
+    return RegisterEdits(desk, strap_register(desk, lambda: tie_down.judged(desk)))
+
+
 def edit(desk: Desk, *edits: Edit) -> list[str]:
     """Put edits through the table of tied groups; return the reasons of what it refuses."""
-    return [refusal.reason for refusal in tie_down.StrapEdits(desk)(list(edits))]
+    return [refusal.reason for refusal in straps(desk)(list(edits))]
 
 
 def test_a_cell_is_one_entry_and_undo_takes_it_back(desk: Desk) -> None:
@@ -189,7 +195,7 @@ def test_a_cell_is_one_entry_and_undo_takes_it_back(desk: Desk) -> None:
     assert desk.season.version == before + 1
     kept = desk.season.loadout(FRIDAY).straps[1]
     assert kept.tension_n == 500.0
-    rows, keys = strap_rows(desk.season.loadout(FRIDAY).straps, tie_down.judged(desk), US)
+    rows, keys = register_rows(straps(desk).register, desk)
     assert rows[keys.index("hand-tools")]["tension"] == "112 lbf"
     desk.undo()
     assert desk.season.loadout(FRIDAY).straps[1].tension_n == 900.0
@@ -237,7 +243,7 @@ def test_a_group_is_added_filled_and_taken_away(desk: Desk) -> None:
         "blocked": False,
         "flat": True,
     }
-    edits = tie_down.StrapEdits(desk)
+    edits = straps(desk)
     assert edits([Edit(kind="add", row_key="draft-1", cells=cells)]) == []
     assert edits.became == {"draft-1": "rear-rack"}
     tie(desk.season, FRIDAY, "propane-cylinder", "Rear rack")
@@ -300,13 +306,18 @@ def test_a_can_is_tied_down_and_let_loose(desk: Desk) -> None:
     assert "Saw mix can" in untied(desk.season.loadout(FRIDAY))
 
 
-def test_the_columns_say_what_is_asked_for() -> None:
+def test_the_columns_say_what_is_asked_for(desk: Desk) -> None:
     """Hints with units, choices with the way out for what nobody knows."""
-    by_key = {column.key: column for column in strap_columns(US)}
+
+    def columns() -> dict[str, Column]:
+        return {cell.column.key: cell.column for cell in straps(desk).register.cells()}
+
+    by_key = columns()
 
     assert by_key["surfaces"].choices[0] == "not known"
     assert "1,750 lb" in by_key["limit"].hint
-    assert "45 mm 790 kg; 50 mm 910 kg; 75 mm 1\u202f360 kg" in {c.key: c for c in strap_columns(SI)}["limit"].hint
+    desk.set_units("SI")
+    assert "45 mm 790 kg; 50 mm 910 kg; 75 mm 1\u202f360 kg" in columns()["limit"].hint
     assert "not breaking strength" in by_key["limit"].hint
     assert "enter half (49 CFR 393.106(d)(2))" in by_key["limit"].hint
     assert "Cam strap: it has no ratchet" in by_key["tension"].hint

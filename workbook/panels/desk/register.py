@@ -42,6 +42,8 @@ class Register:
     """One kind of record: its subject in the season, the records, and the columns.
 
     fixed : its rows are what they are: nobody adds or removes one. can_duplicate : a row can be copied.
+    put, drop : how a record of its own kind is kept (its key, "" for a new one, and fields; returns the key) and
+    taken away; without them as every thing of the season's subject is, whose names then differ.
     """
 
     subject: str
@@ -50,6 +52,18 @@ class Register:
     cells: Callable[[], list[Cell]]
     fixed: bool = False
     can_duplicate: bool = False
+    put: Callable[[str, dict[str, Any]], str] | None = None
+    drop: Callable[[str], object] | None = None
+
+
+def column(key: str, title: str, kind: str = "text", **more: Any) -> Column:
+    """A column, in one line."""
+    return Column(key=key, title=title, kind=kind, **more)
+
+
+def tick(text: Text) -> bool:
+    """What a tick says."""
+    return bool(text)
 
 
 def register_rows(register: Register, desk: Desk) -> tuple[list[dict[str, Any]], list[str]]:
@@ -98,9 +112,11 @@ class RegisterEdits:
         return f"{name}: {cells[first.column].column.title.lower()} {text}".rstrip()
 
     def _one(self, edit: Edit, cells: Mapping[str, Cell]) -> list[Refusal]:
-        season, subject = self.desk.season, self.register.subject
         if edit.kind == "remove":
-            season.remove(subject, edit.row_key)
+            if self.register.drop is not None:
+                self.register.drop(edit.row_key)
+            else:
+                self.desk.season.remove(self.register.subject, edit.row_key)
         elif edit.kind == "set":
             self._set(edit.row_key, cells[edit.column], edit.text)
         else:
@@ -112,7 +128,7 @@ class RegisterEdits:
             cell.aboard(key, text)
         else:
             said = {cell.field: self._value(cell, text, key), **({cell.unsays: None} if cell.unsays else {})}
-            self.desk.season.set(self.register.subject, key, **said)
+            self._put(key, said)
 
     def _add(self, edit: Edit, cells: Mapping[str, Cell]) -> list[Refusal]:
         new, refusals = self._copied(edit.source_key), []
@@ -126,11 +142,20 @@ class RegisterEdits:
                 refusals.append(Refusal(row_key=edit.row_key, column=key, reason=reason(error)))
         if refusals:
             return refusals
-        self.became[edit.row_key] = made = self.desk.season.add(self.register.subject, **new)
+        self.became[edit.row_key] = made = self._put("", new)
         for key, cell in cells.items():
             if cell.aboard is not None and edit.cells.get(key, ""):
                 cell.aboard(made, edit.cells[key])
         return []
+
+    def _put(self, key: str, said: dict[str, Any]) -> str:
+        season, subject = self.desk.season, self.register.subject
+        if self.register.put is not None:
+            return self.register.put(key, said)
+        if not key:
+            return season.add(subject, **said)
+        season.set(subject, key, **said)
+        return key
 
     def _copied(self, key: str) -> dict[str, Any]:
         """The fields of the record that a new row is a copy of; none when it is no copy."""
@@ -144,7 +169,7 @@ class RegisterEdits:
         if cell.needed and str(text).strip() == "":
             raise BadValue(title, "", "is empty", "fill it in")
         value = cell.read(text)  # type: ignore[arg-type]  # a tick's reader takes the bool that a tick holds
-        if cell.field == "name":
+        if cell.field == "name" and self.register.put is None:
             refuse_taken(self.desk.season.present, self.register.subject, value, key)
         return value
 

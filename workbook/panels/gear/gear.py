@@ -10,8 +10,8 @@ from loadcalc.model.quantities import Units, read_count, read_length_m
 from loadcalc.model.things import HOW_KNOWN, LARGEST_ITEM_KG
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.measure import mass
-from workbook.panels.desk.register import Cell, Register, register_table
-from workbook.panels.gear.kit import STAYS, column, tick
+from workbook.panels.desk.register import Cell, Register, column, register_table, tick
+from workbook.panels.gear.kit import STAYS
 from workbook.widgets.table import EditTable
 
 KNOWN_HELP = "weighed: on a scale. label: printed on it. estimated: somebody's guess, so give a plus or minus."

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from loadcalc.model import Filled
 from loadcalc.model.facts import fact_rows
@@ -12,23 +11,13 @@ from loadcalc.model.things import HAZARDS, OCCUPANTS, REACHES
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.measure import mass
 from workbook.panels.desk.place_cells import AHEAD, length_cell, sideways_cell
-from workbook.panels.desk.register import Cell, Register, Text, register_table
-from workbook.widgets.table import Column, EditTable
+from workbook.panels.desk.register import Cell, Register, column, register_table, tick
+from workbook.widgets.table import EditTable
 
 STAYS = "stays home"
 NOT_SAID = "not said"
 ASKED = "not said yet"
 CABIN = {ASKED: None, "yes": True, "no": False}
-
-
-def column(key: str, title: str, kind: str = "text", **more: Any) -> Column:
-    """A column, in one line."""
-    return Column(key=key, title=title, kind=kind, **more)
-
-
-def tick(text: Text) -> bool:
-    """What a tick says."""
-    return bool(text)
 
 
 def people(desk: Desk) -> Register:

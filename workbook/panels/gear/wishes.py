@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.register import Cell, Register, register_table
-from workbook.panels.gear.kit import column, hazard_cell, tick
+from workbook.panels.desk.register import Cell, Register, column, register_table, tick
+from workbook.panels.gear.kit import hazard_cell
 from workbook.widgets.table import EditTable
 
 

@@ -1,8 +1,9 @@
-"""Columns and rows of the tables of tied groups and of their pieces, and how each cell is read."""
+"""The table of tied groups, and columns and rows of the table of their pieces."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
+from functools import cache
 from typing import Any
 
 from loadcalc.checks.restraint.strapping import friction_pairs
@@ -13,6 +14,9 @@ from loadcalc.model.facts import fact_rows
 from loadcalc.model.quantities import Units, read_count, read_mass_kg
 from loadcalc.model.quantities_write import THIN
 from loadcalc.model.straps import OVER, WAYS, Strapping
+from loadcalc.season.edit.straps import strap, unstrap
+from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.register import Cell, Register, column, tick
 from workbook.panels.tie_down.forces_words import force, read_force_n
 from workbook.panels.tie_down.tie_down_words import verdict_words
 from workbook.widgets.table import Column
@@ -20,63 +24,17 @@ from workbook.widgets.table import Column
 UNKNOWN = "not known"
 NO_GROUP = "not tied down"
 CAN = "can:"  # before the key of a can, which may be an item's key too
-Read = Callable[[Any, Units], Any]
-
-
-def strap_columns(units: Units) -> list[Column]:
-    """Columns of the table of tied groups."""
-    surfaces = (UNKNOWN, *friction_pairs())
-    tension = "lb" if units.name == "US" else "N"
-    return [
-        Column(key="name", title="Tied together", kind="text", width="11em"),
-        Column(key="straps", title="Straps", kind="number", width="5em", hint="How many, all of one kind."),
-        Column(
-            key="way", title="How", kind="choice", choices=WAYS, width="9em",
-            hint="Over the top: presses it down. Direct: pulls from the load to a tie point, in opposite pairs.",
-        ),
-        Column(
-            key="angle", title="Strap angle above the rack floor", kind="number", width="6em",
-            hint="In degrees: 90 is straight down onto the load; the flatter the strap, the less it presses.",
-        ),
-        Column(
-            key="tension", title="Tension", kind="number", width="5em",
-            hint=f"The pull that stays in each strap, in {tension} unless you write N or daN. Ratchet strap: STF on "
-            "its label. Cam strap: it has no ratchet, so only what a hand pulls. Empty: not known.",
-        ),
-        Column(
-            key="limit", title="Strap's working load limit", kind="number", width="6em",
-            hint=f"Working load limit (WLL or LC on its label), not breaking strength (MBS), in {units.mass_unit}. "
-            "A strap that comes back to its own side counts half: enter half (49 CFR 393.106(d)(2)). Webbing without a "
-            f"label counts by width: {webbing_words(units)} (49 CFR 393.108); narrower: not known.",
-        ),
-        Column(
-            key="anchor", title="Tie point's limit", kind="number", width="5em",
-            hint=f"Of the weakest one used, in {units.mass_unit}, from the rack maker's sheet. The weaker of strap "
-            "and tie point counts.",
-        ),
-        Column(
-            key="surfaces", title="What lies on what", kind="choice", choices=surfaces, width="16em",
-            hint="For clean, swept surfaces: mud, oil, snow, and ice are lower than any. "
-            "Not known takes the lowest of the table.",
-        ),
-        Column(
-            key="blocked", title="Blocked in front", kind="tick", width="4.5em",
-            hint="Stands against a rail or headboard. Changes the count of tie-downs only.",
-        ),
-        Column(
-            key="flat", title="Lies flat", kind="tick", width="3.5em",
-            hint="The wind gets under it: boards, panels, sheets.",
-        ),
-        Column(
-            key="factor", title="Rough ground ×", kind="number", width="5em",
-            hint="Multiplies what both rule sets ask, 1 to 3. Your own assumption: no rule set gives one.",
-        ),
-        Column(
-            key="aside", title="Strap angle seen from above", kind="number", width="5em",
-            hint="Direct straps only, in degrees: 0 along the vehicle, 90 across.",
-        ),
-        Column(key="verdict", title="By both rule sets", kind="read-only", width="14em"),
-    ]  # fmt: skip
+NOT_SAID = ("", "?", UNKNOWN)
+WAY_HINT = "Over the top: presses it down. Direct: pulls from the load to a tie point, in opposite pairs."
+ANGLE_HINT = "In degrees: 90 is straight down onto the load; the flatter the strap, the less it presses."
+SURFACES_HINT = (
+    "For clean, swept surfaces: mud, oil, snow, and ice are lower than any. Not known takes the lowest of the table."
+)
+BLOCKED_HINT = "Stands against a rail or headboard. Changes the count of tie-downs only."
+FLAT_HINT = "The wind gets under it: boards, panels, sheets."
+FACTOR_HINT = "Multiplies what both rule sets ask, 1 to 3. Your own assumption: no rule set gives one."
+ASIDE_HINT = "Direct straps only, in degrees: 0 along the vehicle, 90 across."
+Judged = list[tuple[Tied, tuple[Verdict, ...]]]
 
 
 def webbing_words(units: Units) -> str:
@@ -87,44 +45,116 @@ def webbing_words(units: Units) -> str:
     return "; ".join(f"{row['width_mm']} mm {int(row['limit_kg']):,} kg".replace(",", THIN) for row in rows)
 
 
-def strap_rows(
-    groups: Sequence[Strapping], found: Sequence[tuple[Tied, Sequence[Verdict]]], units: Units
-) -> tuple[list[dict[str, Any]], list[str]]:
-    """One row for each tied group, and the keys."""
-    verdicts = {tied.strapping.key: verdict_words(said) for tied, said in found}
-    rows = [
-        {
-            "name": s.name,
-            "straps": str(s.straps),
-            "way": s.way,
-            "angle": f"{s.angle_deg:g}",
-            "tension": "" if s.tension_n is None else force(s.tension_n, units),
-            "limit": "" if s.wll_kg is None else units.mass(s.wll_kg),
-            "anchor": "" if s.anchor_wll_kg is None else units.mass(s.anchor_wll_kg),
-            "surfaces": s.surfaces or UNKNOWN,
-            "verdict": verdicts.get(s.key, "nothing belongs to it yet"),
-            "blocked": s.blocked,
-            "flat": s.flat,
-            "factor": f"{s.extra_factor:g}",
-            "aside": f"{s.aside_deg:g}" if s.way != OVER else "",
-        }
-        for s in groups
-    ]
-    return rows, [s.key for s in groups]
+def strap_register(desk: Desk, found: Callable[[], Judged]) -> Register:
+    """The tied groups of the departure being looked at; `found` judges them."""
+
+    def cells() -> list[Cell]:
+        units = desk.units
+        tension = "lb" if units.name == "US" else "N"
+        verdicts = cache(lambda: {tied.strapping.key: verdict_words(said) for tied, said in found()})
+
+        def limit(text: str, field: str) -> float | None:
+            if text.strip().casefold() in NOT_SAID:
+                return None
+            comma = units.decimal_comma
+            return read_mass_kg(text, unit=units.mass_unit, field=field, high=10_000.0, decimal_comma=comma)
+
+        def pull_n(text: str) -> float | None:
+            written = text.strip()
+            return None if written.casefold() in NOT_SAID else read_force_n(written.removesuffix("f"), units)
+
+        def kg(mass_kg: float | None) -> str:
+            return "" if mass_kg is None else units.mass(mass_kg)
+
+        return [
+            Cell(
+                column=column("name", "Tied together", width="11em"), show=lambda s: s.name, field="name", needed=True,
+            ),
+            Cell(
+                column=column("straps", "Straps", "number", width="5em", hint="How many, all of one kind."),
+                show=lambda s: str(s.straps), field="straps",
+                read=lambda text: read_count(text, field="straps", high=50),
+            ),
+            Cell(
+                column=column("way", "How", "choice", choices=WAYS, width="9em", hint=WAY_HINT),
+                show=lambda s: s.way, field="way", read=lambda text: text or OVER,
+            ),
+            Cell(
+                column=column("angle", "Strap angle above the rack floor", "number", width="6em", hint=ANGLE_HINT),
+                show=lambda s: f"{s.angle_deg:g}", field="angle_deg", read=lambda text: _degrees(text, "strap angle"),
+            ),
+            Cell(
+                column=column(
+                    "tension", "Tension", "number", width="5em",
+                    hint=f"The pull that stays in each strap, in {tension} unless you write N or daN. Ratchet strap: "
+                    "STF on its label. Cam strap: it has no ratchet, so only what a hand pulls. Empty: not known.",
+                ),
+                show=lambda s: "" if s.tension_n is None else force(s.tension_n, units), field="tension_n", read=pull_n,
+            ),
+            Cell(
+                column=column(
+                    "limit", "Strap's working load limit", "number", width="6em",
+                    hint="Working load limit (WLL or LC on its label), not breaking strength (MBS), in "
+                    f"{units.mass_unit}. A strap that comes back to its own side counts half: enter half (49 CFR "
+                    "393.106(d)(2)). Webbing without a label counts by width: "
+                    f"{webbing_words(units)} (49 CFR 393.108); narrower: not known.",
+                ),
+                show=lambda s: kg(s.wll_kg), field="wll_kg", read=lambda text: limit(text, "strap's limit"),
+            ),
+            Cell(
+                column=column(
+                    "anchor", "Tie point's limit", "number", width="5em",
+                    hint=f"Of the weakest one used, in {units.mass_unit}, from the rack maker's sheet. The weaker of "
+                    "strap and tie point counts.",
+                ),
+                show=lambda s: kg(s.anchor_wll_kg), field="anchor_wll_kg",
+                read=lambda text: limit(text, "tie point's limit"),
+            ),
+            Cell(
+                column=column(
+                    "surfaces", "What lies on what", "choice", choices=(UNKNOWN, *friction_pairs()), width="16em",
+                    hint=SURFACES_HINT,
+                ),
+                show=lambda s: s.surfaces or UNKNOWN, field="surfaces",
+                read=lambda text: None if text in ("", UNKNOWN) else text,
+            ),
+            Cell(
+                column=column("blocked", "Blocked in front", "tick", width="4.5em", hint=BLOCKED_HINT),
+                show=lambda s: s.blocked, field="blocked", read=tick,
+            ),
+            Cell(
+                column=column("flat", "Lies flat", "tick", width="3.5em", hint=FLAT_HINT),
+                show=lambda s: s.flat, field="flat", read=tick,
+            ),
+            Cell(
+                column=column("factor", "Rough ground ×", "number", width="5em", hint=FACTOR_HINT),
+                show=lambda s: f"{s.extra_factor:g}", field="extra_factor", read=_factor,
+            ),
+            Cell(
+                column=column("aside", "Strap angle seen from above", "number", width="5em", hint=ASIDE_HINT),
+                show=lambda s: f"{s.aside_deg:g}" if s.way != OVER else "", field="aside_deg",
+                read=lambda text: _degrees(text, "angle from above"),
+            ),
+            Cell(
+                column=column("verdict", "By both rule sets", "read-only", width="14em"),
+                show=lambda s: verdicts().get(s.key, "nothing belongs to it yet"),
+            ),
+        ]  # fmt: skip
+
+    return Register(
+        subject="strapping", label="Tied groups and their straps", records=lambda: desk.loadout.straps, cells=cells,
+        put=lambda key, said: strap(desk.season, desk.loadout_name, key or said["name"], **said),
+        drop=lambda key: unstrap(desk.season, desk.loadout_name, key),
+    )  # fmt: skip
 
 
-def _degrees(field: str) -> Read:
-    def read(text: str, units: Units) -> float | None:
-        written = str(text).strip().rstrip("°").removesuffix("deg").strip().replace(",", ".")
-        if not written:
-            return None
-        return _plain(written, text, field, "write degrees, such as 60")
-
-    return read
+def _degrees(text: str, field: str) -> float | None:
+    written = text.strip().rstrip("°").removesuffix("deg").strip().replace(",", ".")
+    return _plain(written, text, field, "write degrees, such as 60") if written else None
 
 
-def _factor(text: str, units: Units) -> float | None:
-    written = str(text).strip().lstrip("×x").strip().replace(",", ".")
+def _factor(text: str) -> float | None:
+    written = text.strip().lstrip("×x").strip().replace(",", ".")
     return _plain(written, text, "rough-ground factor", "write a number from 1 to 3") if written else None
 
 
@@ -133,39 +163,6 @@ def _plain(written: str, text: str, field: str, cure: str) -> float:
         return float(written)
     except ValueError:
         raise BadValue(field, text, "is not a number", cure) from None
-
-
-def _limit(field: str) -> Read:
-    def read(text: str, units: Units) -> float | None:
-        if str(text).strip().casefold() in ("", "?", UNKNOWN):
-            return None
-        comma = units.decimal_comma
-        return read_mass_kg(text, unit=units.mass_unit, field=field, high=10_000.0, decimal_comma=comma)
-
-    return read
-
-
-def _tension(text: str, units: Units) -> float | None:
-    written = str(text).strip()
-    return (
-        None if written.casefold() in ("", "?", UNKNOWN) else read_force_n(written.removesuffix("f"), units)
-    )
-
-
-READ: Mapping[str, tuple[str, Read]] = {
-    "name": ("name", lambda text, units: str(text).strip()),
-    "straps": ("straps", lambda text, units: read_count(text, field="straps", high=50)),
-    "way": ("way", lambda text, units: text or OVER),
-    "angle": ("angle_deg", _degrees("strap angle")),
-    "aside": ("aside_deg", _degrees("angle from above")),
-    "tension": ("tension_n", _tension),
-    "limit": ("wll_kg", _limit("strap's limit")),
-    "anchor": ("anchor_wll_kg", _limit("tie point's limit")),
-    "surfaces": ("surfaces", lambda text, units: None if text in ("", UNKNOWN) else text),
-    "blocked": ("blocked", lambda text, units: bool(text)),
-    "flat": ("flat", lambda text, units: bool(text)),
-    "factor": ("extra_factor", _factor),
-}
 
 
 def piece_columns(groups: Sequence[Strapping]) -> list[Column]:

@@ -2,35 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 import ipywidgets as widgets
 
 from loadcalc.checks.restraint.strapping import CFR, EN
-from loadcalc.checks.restraint.tied import Tied, Verdict, tied_groups, untied
+from loadcalc.checks.restraint.tied import tied_groups, untied
 from loadcalc.checks.restraint.verdict import LIFT_COEFFICIENT, ROAD_SPEED_M_PER_S, judge
 from loadcalc.model.quantities import Units
 from loadcalc.model.straps import Strapping
-from loadcalc.season.edit.straps import strap, tie, tie_can, unstrap
+from loadcalc.season.edit.straps import tie, tie_can
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.edits import apply_edits
 from workbook.panels.desk.fixed_table import fixed_table
 from workbook.panels.desk.frame import html_table, lines, with_formulas
 from workbook.panels.desk.html_text import escape
+from workbook.panels.desk.register import register_table
 from workbook.panels.tie_down import tie_down_words as said
 from workbook.panels.tie_down.strap_columns import (
     CAN,
     NO_GROUP,
-    READ,
+    Judged,
     piece_columns,
     piece_rows,
-    strap_columns,
-    strap_rows,
+    strap_register,
 )
 from workbook.widgets.table import Edit, EditTable, Refusal
 
-Judged = list[tuple[Tied, tuple[Verdict, ...]]]
 HEADS = ("", f"{CFR} (for commercial trucks)", f"{EN} (for vehicles over 3,500 kg, 7,716 lb)")
 MPH, KMH = 0.44704, 1 / 3.6  # m/s in one mile an hour (exact), in one kilometer an hour
 SPEEDS = {"US": ("mph", MPH, 65.0, 90.0), "SI": ("km/h", KMH, 105.0, 145.0)}
@@ -52,62 +50,6 @@ def loose(desk: Desk) -> tuple[str, ...]:
 def tie_down_words(desk: Desk) -> str:
     """Tie-downs in a few sentences."""
     return said.summary(judged(desk), loose(desk))
-
-
-class StrapEdits:
-    """Puts the edits of the table of tied groups into the season."""
-
-    def __init__(self, desk: Desk) -> None:
-        self.desk = desk
-        self.became: dict[str, str] = {}
-
-    def __call__(self, edits: list[Edit]) -> list[Refusal]:
-        """Apply what can be applied, as one entry; return the rest as refusals."""
-        self.became = {}
-        known = {s.key: s.name for s in self.desk.loadout.straps}
-        first = edits[0]
-        name = first.cells.get("name") or known.get(first.row_key, first.row_key)
-        did = {"set": f"{first.column.replace('_', ' ')} {first.text}", "remove": "straps removed"}
-        return apply_edits(self.desk, edits, f"{name}: {did.get(first.kind, 'tied group added')}", self._one)
-
-    def _one(self, edit: Edit) -> None:
-        season, loadout = self.desk.season, self.desk.loadout_name
-        if edit.kind == "remove":
-            unstrap(season, loadout, edit.row_key)
-            return
-        if edit.kind == "set":
-            strap(season, loadout, edit.row_key, **self._fields({edit.column: edit.text}))
-            return
-        cells = {key: text for key, text in edit.cells.items() if key == "name" or text not in ("", False)}
-        fields = self._fields(cells)
-        self.became[edit.row_key] = strap(season, loadout, fields["name"], **fields)
-
-    def _fields(self, cells: dict[str, Any]) -> dict[str, Any]:
-        return {READ[key][0]: READ[key][1](text, self.desk.units) for key, text in cells.items()}
-
-
-def strap_table(desk: Desk, found: Callable[[], Judged]) -> EditTable:
-    """The editable table of tied groups."""
-    edits = StrapEdits(desk)
-
-    def show() -> None:
-        table.show(*current(), strap_columns(desk.units), became=edits.became)
-
-    def current() -> tuple[list[dict[str, Any]], list[str]]:
-        return strap_rows(desk.loadout.straps, found(), desk.units)
-
-    rows, keys = current()
-    table = EditTable(
-        label="Tied groups and their straps",
-        columns=strap_columns(desk.units),
-        rows=rows,
-        row_keys=keys,
-        on_edit=edits,
-        can_duplicate=False,
-        height="18rem",
-    )
-    desk.records.append(show)
-    return table
 
 
 def piece_table(desk: Desk) -> EditTable:
@@ -187,7 +129,7 @@ def tie_down_panel(desk: Desk) -> widgets.Widget:
             speed.max = max(most, speed.value)
             speed.value, speed.max = usual, most
 
-    table, pieces = strap_table(desk, found), piece_table(desk)
+    table, pieces = register_table(desk, strap_register(desk, found), height="18rem"), piece_table(desk)
     show()
     speed.observe(show, "value")
     lift.observe(show, "value")
