@@ -227,6 +227,10 @@ def test_four_of_many_to_leave_are_those_that_counting_finds() -> None:
     assert len(sets) > 6
     assert [counted_sets(problem, size) for size in range(4)] == [[], [], [], []]
     assert [tuple(i for i, where in enumerate(one.assign or ()) if where == LEFT) for one in found] == sets[:6]
+    least = what_to_leave(problem).least_mass  # a sum to the gram of what is over is not to be had, and not asked for
+    assert least.cost <= found[0].cost + CLOSE_KG
+    assert least.proven
+    assert 0.0 < least.cost - least.bound <= CLOSE_KG
 
 
 def handled_kg(problem: Problem, assign: tuple[int, ...]) -> float:
@@ -265,4 +269,6 @@ def test_a_case_that_is_full_to_the_last_gram_is_allowed() -> None:
         heavy: Stowed = replace(stowed, item=replace(stowed.item, mass_kg=mass_kg))
         case = replace(vehicle, limits={}), replace(loadout, zones=zones, gear=(heavy,), liquids=())
         problem = Problem(*case, allowing(AdviceRules(), *case))
-        assert (fewest_moves(problem).assign is not None) is fits
+        found = fewest_moves(problem)
+        assert (found.assign is not None) is fits
+        assert found.proven

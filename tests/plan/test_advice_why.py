@@ -12,6 +12,7 @@ from loadcalc.model import (
     BadValue,
     Limit,
 )
+from loadcalc.plan.advice import rearrange
 from loadcalc.plan.advice.allowed import AdviceRules
 from loadcalc.plan.advice.answers import answer
 from loadcalc.plan.advice.leave import what_to_leave
@@ -19,7 +20,7 @@ from loadcalc.plan.advice.plan import checked
 from loadcalc.plan.advice.problem import LEFT, Problem
 from loadcalc.plan.advice.rearrange import CLOSE_M, Point, curve, fewest_moves, lowest, moved
 from loadcalc.plan.advice.single import single_moves
-from loadcalc.plan.advice.solve import Program
+from loadcalc.plan.advice.solve import Program, Solution, near
 from loadcalc.plan.advice.why import NEAR, why_not
 from tests.advice_cases import all_of, loose_case, problem_of
 from tests.advice_crew import crew_case
@@ -247,16 +248,44 @@ def problem_allows(found: Problem, point: Point) -> bool:
     return point.found.assign is None or found.allowed(point.found.assign)
 
 
-def test_an_unproven_plan_states_its_gap() -> None:
-    """With no time to prove anything the plan is still allowed, and its bound is below it or not known."""
-    found = Problem(*loose_case(5, squeeze=0.8))
-    result = lowest(found, time_limit_s=0.3)
-
-    if result.assign is not None:
+@pytest.mark.parametrize("time_limit_s", [0.05, 0.3])
+def test_an_unproven_plan_states_its_gap(time_limit_s: float) -> None:
+    """With no time to prove anything the plan is still allowed, and proven is what is within 1 mm of its bound."""
+    for found in (Problem(*loose_case(0)), Problem(*loose_case(5, squeeze=0.8))):
+        result = lowest(found, time_limit_s=time_limit_s)
+        if result.assign is None:
+            assert not result.proven or fewest_moves(found).assign is None
+            continue
         assert found.allowed(result.assign)
-        assert result.proven or result.cost - result.bound > CLOSE_M or np.isnan(result.bound)
-    else:
-        assert not result.proven or fewest_moves(found).assign is None
+        assert result.proven is (result.cost - result.bound <= CLOSE_M)
+
+
+def test_an_answer_further_from_its_bound_than_counts_is_not_proven() -> None:
+    """Half a millimeter is near enough, two are not, and of no bound nothing is known."""
+    for bound, proven in ((0.7995, True), (0.798, False), (float("nan"), False)):
+        assert near((0,), 0.8, bound, CLOSE_M).proven is proven
+
+
+def test_a_plan_of_fewer_moves_serves_where_more_come_out_higher(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each search stops within 1 mm, so one more move may end higher: the lower plan stays, with the bound for more."""
+    heights = {1: (0.8, 0.8), 2: (0.7905, 0.7905), 3: (0.791, 0.7902), 4: (0.789, 0.7885)}
+    heights |= {5: (0.7, 0.7), 6: (0.699, 0.6985)}
+
+    def searched(problem: Problem, *, most_moves: int, time_limit_s: float) -> Solution:
+        if most_moves not in heights:
+            return Solution(assign=None, proven=True)
+        cost, bound = heights[most_moves]
+        return Solution(assign=(most_moves,), proven=True, cost=cost, bound=bound)
+
+    monkeypatch.setattr(rearrange, "lowest", searched)
+    points = curve(hand_problem((RACK, ROOF), ()), most_moves=6)
+    plans = [(point.found.assign, point.found.cost, point.found.bound) for point in points]
+
+    assert plans[0][0] is None
+    assert plans[2:5] == [((2,), 0.7905, 0.7905), ((2,), 0.7905, 0.7902), ((4,), 0.789, 0.7885)]
+    assert plans[5:] == [((5,), 0.7, 0.7), ((6,), 0.699, 0.6985)]
+    assert all(point.found.proven for point in points)
+
 
 
 def test_time_that_ran_out_is_no_proof_that_nothing_is_within_ratings() -> None:
