@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
 from loadcalc.checks.weighing.scales import Scale
@@ -16,90 +15,101 @@ from loadcalc.model.quantities import Units, read_mass_kg, read_volume_l
 from loadcalc.season import Season
 from loadcalc.season.story.departures import ticket_fields
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.edits import apply_edits
-from workbook.widgets.table import Column, Edit, EditTable, Refusal
+from workbook.panels.desk.measure import Measure, Read, mass, table_of, words
+from workbook.widgets.table import EditTable
 
 NOT_KNOWN = ("", "?")
 DIVISION_KG = {"US": 20 * 0.45359237, "SI": 10.0}  # usual for vehicle scales; common practice
 AS_SHOWN = "Empty where the ticket has none. Write what it shows, also when sums don't come out."
-COLUMNS = [
-    Column(key="what", title="On the ticket", kind="read-only", width="16em"),
-    Column(
-        key="value",
-        title="Value",
-        kind="text",
-        width="16em",
-        hint="Write a unit if it is another than shown.",
-    ),
-    Column(key="hint", title="What to write", kind="read-only", width="24em"),
-]
+TITLES = ("On the ticket", "Value", "What to write")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
-    """One line of a ticket: field of the season, how it is shown, how it is read."""
+def ticket_lines(desk: Desk, current: Callable[[], str]) -> list[Measure]:
+    """Everything on the ticket whose key is `current()`: field of the season, how it is shown and read."""
 
-    field: str
-    name: str
-    show: Callable[[Any, Units], str]
-    read: Callable[[str, Units, Season], Any]
-    hint: str = ""
+    def line(field: str, name: str, show: Callable[[Any, Units], str], read: Read, where: str = "") -> Measure:
+        def put(season: Season, value: Any) -> None:
+            if not current():
+                raise NotFound("weigh-in", "", [key for _, key in tickets(season)])
+            season.set("weigh_in", current(), **{field: value})
+
+        return Measure(
+            key=field, name=name, show=lambda fields, units: show(fields.get(field), units),
+            read=read, put=put, where=where,
+        )  # fmt: skip
+
+    def fuel(text: str, units: Units, name: str) -> float | None:
+        if text.strip() in NOT_KNOWN:
+            return None
+        most_l = desk.season.vehicle.tank.capacity_l
+        fuel_l = read_volume_l(text, unit=units.volume_unit, field="fuel")
+        if fuel_l > most_l * (1 + 1e-9):
+            raise BadValue("fuel", text, f"is more than the tank's {units.volume(most_l)}", "read the gauge again")
+        return min(fuel_l, most_l)
+
+    return [
+        line("name", "What you call it", _shown_words, _name),
+        line("date", "Date", _shown_words, _day, "As 2026-05-31."),
+        line(
+            "loadout", "Loadout that stood on the scale", _shown_words,
+            lambda text, units, name: desk.season.loadout(text.strip()).name,
+            "Weigh it packed as it is listed, trailer off.",
+        ),
+        line("scale", "Which scale", _shown_words, words),
+        line(
+            "pads", "A pad under each wheel", _shown_yes_no, _yes_no,
+            "yes or no. With one scale for all readings its error is in all of them alike.",
+        ),
+        line(
+            "resolution_kg", "Scale division", _shown_mass, _division,
+            "The smallest step it shows; it stands on the scale's plate.",
+        ),
+        line(
+            "people_aboard", "People aboard", _shown_yes_no, _yes_no,
+            "yes or no: did the people of the loadout sit in it?",
+        ),
+        line(
+            "fuel_l", "Fuel in the tank", lambda value, units: "" if value is None else units.volume(value), fuel,
+            "By the gauge. Empty: as in the loadout.",
+        ),
+        *(
+            line(f"{key}_kg", name, _shown_mass, _reading, AS_SHOWN if key == "total" else "")
+            for key, (name, _) in READINGS.items()
+        ),
+        line("note", "Note", _shown_words, words),
+    ]  # fmt: skip
 
 
-def _mass(text: str, units: Units, season: Season) -> float | None:
+def _reading(text: str, units: Units, name: str) -> float | None:
     if text.strip() in NOT_KNOWN:
         return None
     comma = units.decimal_comma
     return read_mass_kg(text, unit=units.mass_unit, field="reading", low=1.0, decimal_comma=comma)
 
 
-def _division(text: str, units: Units, season: Season) -> float:
-    comma = units.decimal_comma
-    kg = read_mass_kg(text, unit=units.mass_unit, field="scale division", high=500.0, decimal_comma=comma)
-    return Scale(resolution_kg=kg).resolution_kg
+def _division(text: str, units: Units, name: str) -> float:
+    return Scale(resolution_kg=mass(text, units, "scale division", high_kg=500.0)).resolution_kg
 
 
-def _fuel(text: str, units: Units, season: Season) -> float | None:
-    if text.strip() in NOT_KNOWN:
-        return None
-    most_l = season.vehicle.tank.capacity_l
-    fuel_l = read_volume_l(text, unit=units.volume_unit, field="fuel")
-    if fuel_l > most_l * (1 + 1e-9):
-        raise BadValue(
-            "fuel", text, f"is more than the tank's {units.volume(most_l)}", "read the gauge again"
-        )
-    return min(fuel_l, most_l)
+def _name(text: str, units: Units, name: str) -> str:
+    if not text.strip():
+        raise BadValue("name", "", "is empty", "give the ticket a name")
+    return text.strip()
 
 
-def _day(text: str, units: Units, season: Season) -> str:
+def _day(text: str, units: Units, name: str) -> str:
     return check.day("date", text).isoformat()
 
 
-def _loadout(text: str, units: Units, season: Season) -> str:
-    return season.loadout(text.strip()).name
-
-
-def _yes_no(name: str, text: str) -> bool:
+def _yes_no(text: str, units: Units, name: str) -> bool:
     word = text.strip().casefold()
     if word not in ("yes", "no", "y", "n"):
         raise BadValue(name, text, "is neither yes nor no", "write yes or no")
     return word.startswith("y")
 
 
-def _people(text: str, units: Units, season: Season) -> bool:
-    return _yes_no("people aboard", text)
-
-
-def _pads(text: str, units: Units, season: Season) -> bool:
-    return _yes_no("a pad under each wheel", text)
-
-
 def _shown_yes_no(value: Any, units: Units) -> str:
     return "yes" if value else "no"
-
-
-def _words(text: str, units: Units, season: Season) -> str:
-    return text.strip()
 
 
 def _shown_words(value: Any, units: Units) -> str:
@@ -108,53 +118,6 @@ def _shown_words(value: Any, units: Units) -> str:
 
 def _shown_mass(value: Any, units: Units) -> str:
     return "" if value is None else units.mass(value)
-
-
-LINES = [
-    Line(field="name", name="What you call it", show=_shown_words, read=_words),
-    Line(field="date", name="Date", show=_shown_words, read=_day, hint="As 2026-05-31."),
-    Line(
-        field="loadout", name="Loadout that stood on the scale", show=_shown_words, read=_loadout,
-        hint="Weigh it packed as it is listed, trailer off.",
-    ),
-    Line(
-        field="scale", name="Which scale", show=_shown_words, read=_words,
-    ),
-    Line(
-        field="pads", name="A pad under each wheel", show=_shown_yes_no, read=_pads,
-        hint="yes or no. With one scale for all readings its error is in all of them alike.",
-    ),
-    Line(
-        field="resolution_kg", name="Scale division", show=_shown_mass, read=_division,
-        hint="The smallest step it shows; it stands on the scale's plate.",
-    ),
-    Line(
-        field="people_aboard", name="People aboard", show=_shown_yes_no, read=_people,
-        hint="yes or no: did the people of the loadout sit in it?",
-    ),
-    Line(
-        field="fuel_l", name="Fuel in the tank", read=_fuel,
-        show=lambda value, units: "" if value is None else units.volume(value),
-        hint="By the gauge. Empty: as in the loadout.",
-    ),
-    *(
-        Line(
-            field=f"{key}_kg", name=name, show=_shown_mass, read=_mass,
-            hint=AS_SHOWN if key == "total" else "",
-        )
-        for key, (name, _) in READINGS.items()
-    ),
-    Line(field="note", name="Note", show=_shown_words, read=_words),
-]  # fmt: skip
-
-
-def ticket_rows(fields: dict[str, Any], units: Units) -> tuple[list[dict[str, Any]], list[str]]:
-    """Rows of the ticket's table, and their keys."""
-    rows = [
-        {"what": line.name, "value": line.show(fields.get(line.field), units), "hint": line.hint}
-        for line in LINES
-    ]
-    return rows, [line.field for line in LINES]
 
 
 def tickets(season: Season) -> list[tuple[str, str]]:
@@ -190,25 +153,11 @@ def new_ticket(desk: Desk, day: str | None = None) -> str:
 
 def ticket_table(desk: Desk, current: Callable[[], str]) -> EditTable:
     """The editable table of the ticket whose key is `current()`."""
-    by_field = {line.field: line for line in LINES}
 
-    def one(edit: Edit) -> None:
-        line = by_field[edit.row_key]
-        if line.field == "name" and not str(edit.text).strip():
-            raise BadValue("name", "", "is empty", "give the ticket a name")
-        if not current():
-            raise NotFound("weigh-in", "", [key for _, key in tickets(desk.season)])
-        desk.season.set(
-            "weigh_in", current(), **{line.field: line.read(str(edit.text), desk.units, desk.season)}
-        )
+    def fields() -> dict[str, Any]:
+        return ticket_fields(desk.season, current())
 
-    def on_edit(edits: list[Edit]) -> list[Refusal]:
-        name = ticket_fields(desk.season, current()).get("name", "Ticket")
-        first = f"{by_field[edits[0].row_key].name.lower()} {edits[0].text}"
-        return apply_edits(desk, edits, f"{name}: {first if len(edits) == 1 else f'{len(edits)} lines'}", one)
-
-    rows, keys = ticket_rows(ticket_fields(desk.season, current()), desk.units)
-    return EditTable(
-        label="Weighbridge ticket", columns=COLUMNS, rows=rows, row_keys=keys, on_edit=on_edit, can_add=False,
-        can_duplicate=False, can_remove=False, height="34rem",
+    return table_of(
+        desk, "Weighbridge ticket", ticket_lines(desk, current), fields, "34rem",
+        titles=TITLES, called=lambda: str(fields().get("name", "Ticket")),
     )  # fmt: skip

@@ -16,10 +16,10 @@ from loadcalc.season.edit.tickets import read_ticket
 from loadcalc.season.story.departures import ticket_fields
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.frame import html_table, lines, with_formulas
-from workbook.panels.desk.measure import percent
+from workbook.panels.desk.measure import measure_rows, percent
 from workbook.panels.weigh_in import held_readings_words as held_words
 from workbook.panels.weigh_in import weigh_in_words as said_of
-from workbook.panels.weigh_in.tickets import new_ticket, ticket_rows, ticket_table, tickets
+from workbook.panels.weigh_in.tickets import new_ticket, ticket_lines, ticket_table, tickets
 from workbook.panels.weigh_in.weigh_in_accept import (
     Correction,
     accept,
@@ -102,7 +102,7 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
         filled.layout.display = "" if options else "none"
         curb_doubt.layout.display = "none" if desk.vehicle.curb_plus_minus_kg else ""
         if options:
-            table.show(*ticket_rows(ticket_fields(desk.season, key()), units))
+            table.show(*measure_rows(ticket_lines(desk, key), ticket_fields(desk.season, key()), units))
             show_judged()
 
     def show_judged() -> None:
