@@ -28,8 +28,9 @@ OWN_TABLE = Bounds(20 * MB, 50_000)  # one of the season's own, CSV or XLSX
 TEXT_TABLE = Bounds(5 * MB, 10_000)  # of the folder that a season is started from, CSV or TOML
 COLUMNS = 200  # what stands further right is not read
 UNPACKED_BYTES = 100 * MB  # of an XLSX file, by its central directory; no part can unpack to more than it says
-# Of a season's zip, unpacked; ten busy years have 20 MB, and 0.1 MB in one entry (tests/bench/decade.py). An entry is
-# parsed at once, and one made of nothing but brackets takes 40 times its length in memory.
+# Of a season's zip. Ten busy years have 3 MB, unpacked 20, and 0.1 in one entry (tests/bench/decade.py). An entry
+# is parsed at once, and one made of nothing but brackets takes 40 times its length in memory.
+ZIP_BYTES = 25 * MB
 ABOUT_BYTES, LEDGER_BYTES, ENTRY_BYTES = MB // 10, 200 * MB, 8 * MB
 
 

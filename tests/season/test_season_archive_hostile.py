@@ -234,6 +234,15 @@ def test_a_part_that_unpacks_to_far_too_much_is_not_unpacked(tmp_path: Path, nam
     assert "MB" in said
 
 
+def test_a_zip_that_is_far_too_large_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its directory alone could name millions of parts; one that could not come back says so when it is made."""
+    data = _packed(_demo_parts(tmp_path))
+    monkeypatch.setattr("loadcalc.season.bounds.ZIP_BYTES", 5000)
+    assert "the most is 0.005 MB" in _refused(tmp_path, data)
+    with demo_season(tmp_path / "again") as season, pytest.raises(LoadcalcError, match="keep a copy"):
+        season_zip(season)
+
+
 def test_a_line_that_is_far_too_long_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """One entry of a ledger is bounded too; a season whose zip could not come back says so when it is made."""
     data = _packed(_demo_parts(tmp_path))

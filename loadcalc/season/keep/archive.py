@@ -42,6 +42,7 @@ _CHANGE = ("id", "subject", "key", "field", "value", "was")
 _NOT_OURS = "take a zip that was saved from a season's page, as it was saved"
 _FORMS = {TEXT: str, NUMBER: float, WHOLE: int, YES_NO: bool}
 _MOST = {ABOUT: bounds.ABOUT_BYTES, LEDGER: bounds.LEDGER_BYTES}
+_COPY = "keep a copy of the season instead: what is larger can't be brought in again"
 _ODD = (zipfile.BadZipFile, zlib.error, struct.error, EOFError, KeyError, ValueError, NotImplementedError, RuntimeError)
 _ODD_LINE = (ValueError, TypeError, KeyError, AttributeError, OverflowError, RecursionError, sqlite3.IntegrityError)
 
@@ -55,7 +56,7 @@ def season_zip(season: Season) -> bytes:
 
     Raises
     ------
-    BadValue when one entry is longer than a zip may bring back.
+    BadValue when it is larger, or one entry longer, than may be brought in again.
     """
     lines, changes = season.ask(_ledger_lines)
     about = {
@@ -69,6 +70,7 @@ def season_zip(season: Season) -> bytes:
         for subject in FIELDS:
             name = f"{TABLES}/{schema.table_name(subject)}.csv"
             _put(package, name, write_csv(season.present, subject, SI))
+    bounds.refuse_large(out.tell(), bounds.ZIP_BYTES, "the zip", _COPY)
     return out.getvalue()
 
 
@@ -92,8 +94,7 @@ def _ledger_lines(db: sqlite3.Connection) -> tuple[list[str], int]:
     for row in db.execute(f"SELECT {', '.join(_ENTRY)} FROM entry ORDER BY id"):
         fields = [f"{_json(name)}: {_json(value)}" for name, value in zip(_ENTRY, row, strict=True)]
         lines.append(f'{{{", ".join(fields)}, "changes": [{", ".join(changes.get(row[0], ()))}]}}')
-        size, cure = len(lines[-1].encode()), "keep a copy of the season instead"
-        bounds.refuse_large(size, bounds.ENTRY_BYTES - 1, f"entry {row[0]}, as text", cure)
+        bounds.refuse_large(len(lines[-1].encode()), bounds.ENTRY_BYTES - 1, f"entry {row[0]}, as text", _COPY)
     return lines, count
 
 
@@ -119,6 +120,7 @@ def start_from_zip(folder: str | Path, data: bytes, who: str = "") -> Season:
 
 
 def _fill(part: Path, data: bytes) -> None:
+    bounds.refuse_large(len(data), bounds.ZIP_BYTES, "the zip", _NOT_OURS)
     with _no_zip_of_ours(), zipfile.ZipFile(io.BytesIO(data)) as package:
         about = _about(package)
         with _open(package, LEDGER) as lines:
