@@ -270,10 +270,8 @@ def tow_room(report: Report, *, share: float) -> tuple[TowRoom, ...]:
 
 
 def _one_kg(kind: str, ball: Place) -> Mass:
-    on_hitch = kind == TONGUE
-    return Mass(
-        key="own:try", name="", kind=kind, mass_kg=1.0, place=ball, on_hitch=on_hitch, towed=not on_hitch
-    )
+    mount = "on_hitch" if kind == TONGUE else ""
+    return Mass(key="own:try", name="", kind=kind, mass_kg=1.0, place=ball, mount=mount, towed=not mount)
 
 
 def pull_on_grade(*, trailer_kg: float, nose_up_deg: float, ball_up_m: float, wheelbase_m: float) -> Lever:

@@ -15,6 +15,10 @@ OCCUPANTS = ("person", "animal")
 NEITHER = "neither"
 HAZARDS = ("", "fuel", "gas", NEITHER)  # a person's mark; "": nobody has said
 LARGEST_ITEM_KG = 500.0
+MOUNTS = {
+    "on_carrier": ("On the roof rack", "On the rack or platform on the roof."),
+    "on_hitch": ("On the hitch", "Hangs on the receiver behind the vehicle."),
+}  # a zone's field: its words, and more of them; what rides there counts on the ratings of what it is mounted on
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,7 +29,7 @@ class Zone:
     limit : the zone's own limit, if it has one.
     on_carrier : True when it stands on the roof carrier; on_hitch : when it hangs on the hitch receiver.
     in_cabin : True when it shares the air that people breathe, False when it does not, None when nobody has said;
-        what stands on the roof carrier or hangs on the hitch does not.
+        what is mounted outside (MOUNTS) does not.
     reach : "on the road" or "when unloaded".
     """
 
@@ -41,12 +45,17 @@ class Zone:
     def __post_init__(self) -> None:
         check.name("zone name", self.name)
         check.one_of("reach", self.reach, REACHES)
-        if self.on_carrier and self.in_cabin:
-            raise BadValue("zone", self.name, "is both on the roof rack and in the cabin", "choose one")
-        if self.on_hitch and (self.on_carrier or self.in_cabin):
-            raise BadValue("zone", self.name, "is on the hitch and elsewhere too", "choose one")
-        if self.on_carrier or self.on_hitch:
+        places = [words[0].lower() for field, words in MOUNTS.items() if getattr(self, field)]
+        if len(places) + bool(self.in_cabin) > 1:
+            both = " and ".join([*places, *["in the cabin"] * bool(self.in_cabin)])
+            raise BadValue("zone", self.name, f"is both {both}", "choose one")
+        if places:
             object.__setattr__(self, "in_cabin", False)
+
+    @property
+    def mount(self) -> str:
+        """The field of MOUNTS that says what it is mounted on, "" when it is in or on the body."""
+        return next((field for field in MOUNTS if getattr(self, field)), "")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -138,8 +138,8 @@ def _trailer(report: Report) -> Iterator[Finding]:
 
 
 def _outside(vehicle: Vehicle, mass: Mass) -> str:
-    """Why a thing in a zone that is neither on the carrier nor on the hitch can't be inside the body."""
-    if not mass.zone or mass.on_carrier or mass.on_hitch:
+    """Why a thing in a zone that is mounted on nothing can't be inside the body."""
+    if not mass.zone or mass.mount:
         return ""
     place, outline = mass.place, vehicle.outline
     if outline.height_m > 0 and place.up_m >= outline.height_m:

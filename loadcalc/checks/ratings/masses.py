@@ -23,7 +23,7 @@ class Mass:
     """One mass [kg] at one place [m], and what a rating may want to know of it.
 
     kind : one of the words above; zone : where it rides, "" for the vehicle's own;
-    on_carrier : stands on the roof carrier; on_hitch : hangs on the hitch; in_seat : takes a seat;
+    mount : what its zone is mounted on (`loadcalc.model.things.MOUNTS`), "" for the body; in_seat : takes a seat;
     sleeps_on_roof : when parked; towed : stands on a trailer's own wheels, not on the vehicle.
     length_m : along the vehicle, over which it stands evenly; 0 for a point [m].
     """
@@ -34,12 +34,21 @@ class Mass:
     mass_kg: float
     place: Place
     zone: str = ""
-    on_carrier: bool = False
-    on_hitch: bool = False
+    mount: str = ""
     in_seat: bool = False
     sleeps_on_roof: bool = False
     towed: bool = False
     length_m: float = 0.0
+
+    @property
+    def on_carrier(self) -> bool:
+        """Whether it stands on the roof carrier."""
+        return self.mount == "on_carrier"
+
+    @property
+    def on_hitch(self) -> bool:
+        """Whether it hangs on the hitch; a trailer's tongue does too."""
+        return self.mount == "on_hitch"
 
 
 def masses(vehicle: Vehicle, loadout: Loadout) -> tuple[Mass, ...]:
@@ -122,7 +131,7 @@ def _trailer(vehicle: Vehicle, loadout: Loadout) -> Iterator[Mass]:
         kind=TONGUE,
         mass_kg=trailer.tongue_kg,
         place=vehicle.hitch,
-        on_hitch=True,
+        mount="on_hitch",
     )
     rest_kg = trailer.mass_kg - trailer.tongue_kg
     yield Mass(
@@ -182,8 +191,7 @@ def _stowed(loadout: Loadout) -> Iterator[Mass]:
             mass_kg=thing.mass_kg,
             place=thing.place or zone.place,
             zone=zone.name,
-            on_carrier=zone.on_carrier,
-            on_hitch=zone.on_hitch,
+            mount=zone.mount,
             length_m=_length_m(thing),
         )
 

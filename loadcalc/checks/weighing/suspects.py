@@ -110,7 +110,7 @@ def _unlisted(shares: Shares, rows: list[int], doubts: Doubts) -> Iterator[Unkno
             continue
         extra = Mass(
             key="", name="", kind=GEAR, mass_kg=0.0, place=zone.place, zone=zone.name,
-            on_carrier=zone.on_carrier, on_hitch=zone.on_hitch,
+            mount=zone.mount,
         )  # fmt: skip
         yield Unknown(
             key=f"unlisted:{zone.name}",

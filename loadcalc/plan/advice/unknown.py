@@ -65,7 +65,7 @@ def opened(problem: Problem, *, leaving: bool = False, time_limit_s: float = TIM
 
 def _inside(problem: Problem) -> set[str]:
     """The ratings that are rather added to than others: not of a roof, not of a hitch."""
-    outside = {f"zone:{zone.name}" for zone in problem.loadout.zones if zone.on_carrier or zone.on_hitch}
+    outside = {f"zone:{zone.name}" for zone in problem.loadout.zones if zone.mount}
     groups = ("zone", "vehicle", "tire")
     return {row.rating_key for row in problem.may_gain if row.group in groups and row.key not in outside}
 

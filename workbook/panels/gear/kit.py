@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from operator import attrgetter
 
 from loadcalc.model import Filled
 from loadcalc.model.facts import fact_rows
 from loadcalc.model.quantities import Units, read_density_kg_per_l, read_volume_l
-from loadcalc.model.things import HAZARDS, OCCUPANTS, REACHES
+from loadcalc.model.things import HAZARDS, MOUNTS, OCCUPANTS, REACHES
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.measure import mass
 from workbook.panels.desk.place_cells import AHEAD, length_cell, sideways_cell
@@ -159,13 +160,9 @@ def zones(desk: Desk) -> Register:
             length_cell(desk, "length_m", "Length", lambda z: z.size.length_m),
             length_cell(desk, "width_m", "Width", lambda z: z.size.width_m),
             length_cell(desk, "height_m", "Height", lambda z: z.size.height_m),
-            Cell(
-                column=column("on_carrier", "On the roof rack", "tick", hint="On the rack or platform on the roof."),
-                show=lambda z: z.on_carrier, field="on_carrier", read=tick,
-            ),
-            Cell(
-                column=column("on_hitch", "On the hitch", "tick", hint="Hangs on the receiver behind the vehicle."),
-                show=lambda z: z.on_hitch, field="on_hitch", read=tick,
+            *(
+                Cell(column=column(field, title, "tick", hint=hint), show=attrgetter(field), field=field, read=tick)
+                for field, (title, hint) in MOUNTS.items()
             ),
             Cell(
                 column=column(
