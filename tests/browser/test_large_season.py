@@ -1,4 +1,4 @@
-"""A season of 2,000 items on the pages: it opens, filters, is walked through and edited, and prints whole.
+"""A season of 2,000 items and of names as long as a page is wide: it opens, filters, is edited, and prints whole.
 
 Times are printed (-s), not judged: what makes them is how much stands in the page, and that is counted.
 """
@@ -40,6 +40,35 @@ FILTER = """async ([label, words]) => {
   filter.dispatchEvent(new Event('input', { bubbles: true }));
   await new Promise((done) => requestAnimationFrame(() => setTimeout(done, 0)));
   return performance.now() - start;
+}"""
+
+# Words beyond the right edge of what shows them, by node of text; the chart has a width of its own and scrolls.
+OUT_OF_SIGHT = """() => {
+  const found = [], range = document.createRange();
+  const right = (one) => one.getBoundingClientRect().right;
+  const note = (what, beyond, text) => { if (beyond > 2) found.push([what, Math.round(beyond), text.slice(0, 40)]); };
+  for (const output of document.querySelectorAll('.jp-OutputArea-output')) {
+    const words = document.createTreeWalker(output, NodeFilter.SHOW_TEXT);
+    while (words.nextNode()) {
+      const node = words.currentNode;
+      const elsewhere = 'style, select, pre, [hidden], .wb-scroll, .js-plotly-plot';
+      if (!node.textContent.trim() || node.parentElement.closest(elsewhere)) continue;
+      range.selectNodeContents(node);
+      if (range.getBoundingClientRect().width) note('output', right(range) - right(output), node.textContent);
+    }
+  }
+  for (const slider of document.querySelectorAll('.widget-slider')) {
+    const rail = slider.querySelector('.noUi-base').getBoundingClientRect();
+    const name = slider.querySelector('.widget-label');
+    range.selectNodeContents(name);
+    note('slider', right(range) - rail.left, name.textContent);
+    note('rail', 60 - rail.width, name.textContent);
+  }
+  for (const fixed of document.querySelectorAll('.wb-fixed')) {
+    note('cell', right(fixed) - right(fixed.closest('.wb-cell')), fixed.textContent);
+    note('cell', fixed.scrollWidth - fixed.clientWidth, fixed.textContent);
+  }
+  return found;
 }"""
 
 
@@ -110,22 +139,47 @@ def test_the_inventory_of_2000_items_opens_and_is_edited(lab: Lab, season: Seaso
     assert season.gear[980].mass_kg == pytest.approx(9 * 0.45359237, abs=1e-12)
 
 
-def test_the_loading_of_2000_items_is_filtered_and_chosen(lab: Lab, season: Season) -> None:
+def name_wide(season: Season) -> None:
+    """Give a name of 300 letters without a break to one of all that page 03 names."""
+    loadout = season.loadout(FRIDAY)
+    named = {
+        "item": loadout.gear[0].item.key, "occupant": loadout.people[0].key, "zone": loadout.gear[0].zone,
+        "liquid": loadout.liquids[0].liquid.key, "carrier": "carrier", "loadout": FRIDAY,
+    }  # fmt: skip
+    with season.entry("long names"):
+        for subject, which in named.items():
+            name = subject.ljust(300, "W")
+            season.set_carrier(name=name) if which == "carrier" else season.set(subject, which, name=name)
+
+
+def is_all_in_sight(page: Page) -> None:
+    """No word is beyond the edge of its output, no name lies over a slider, and no cell leaves its column."""
+    for width, height in ((1024, 768), (1280, 800)):
+        page.set_viewport_size({"width": width, "height": height})
+        page.wait_for_function("width => window.innerWidth === width", arg=width)
+        assert page.evaluate(OUT_OF_SIGHT) == [], width
+
+
+def test_the_loading_of_2000_items_with_long_names_is_filtered_and_chosen(lab: Lab, season: Season) -> None:
     """A list of places is made when its cell is entered; a choice by key is kept; paper gets every row."""
     bring_in(season, ITEMS)
+    name_wide(season)
     page = lab.open_page(LOADOUT)
-    label = "What rides where"
+    label, wide = "What rides where", "loadout".ljust(300, "W")
+    table(page, label).scroll_into_view_if_needed()  # out of sight it is not laid out
+    is_all_in_sight(page)
+    lab.screenshot(page, "wide-loadout")
     filtered(page, label, "peg 1953", 1)
     choice = cell(page, "Rides in", "Peg 1953")
     choice.focus()
-    zones = ["stays home", *(zone.name for zone in season.loadout(FRIDAY).zones)]
+    zones = ["stays home", *(zone.name for zone in season.loadout(wide).zones)]
     expect(choice.locator("option")).to_have_text(zones)
     page.keyboard.press("ArrowDown")
     page.keyboard.press("Tab")
     expect(page.get_by_text(re.compile("Kept in the ledger: Peg 1953"))).to_be_visible()
     expect(choice).to_have_value(zones[1])
     expect(choice.locator("option")).to_have_count(1)
-    assert next(s.zone for s in season.loadout(FRIDAY).gear if s.item.name == "Peg 1953") == zones[1]
+    assert next(s.zone for s in season.loadout(wide).gear if s.item.name == "Peg 1953") == zones[1]
     filtered(page, label, "", ITEMS)
     lab.screenshot(page, "large-loadout")
     page.evaluate("window.dispatchEvent(new Event('beforeprint'))")

@@ -79,6 +79,17 @@ def test_what_cannot_fit_says_so_and_prints_on_more(paper: Page, size: str) -> N
     assert pages(paper, size) > 1
 
 
+def test_long_names_leave_every_number_on_the_paper(paper: Page) -> None:
+    """A loadout, a zone, and things named with 300 letters without a break: the sheet is no wider than its paper."""
+    report = busy(3, 2)
+    loadout = report.shares.loadout
+    gear = tuple(replace(s, item=replace(s.item, name=s.item.name.ljust(300, "W"))) for s in loadout.gear)
+    named = replace(loadout, name=loadout.name.ljust(300, "W"), gear=gear)
+    paper.set_content(sheet_html(evaluate(report.shares.vehicle, named), US))
+
+    assert paper.locator("#sheet").evaluate("sheet => sheet.scrollWidth - sheet.clientWidth") <= 0
+
+
 def test_names_with_markup_print_as_they_were_typed(paper: Page) -> None:
     """No image is made, no script runs; the tags stand on the sheet as letters."""
     report = busy(3, 2)

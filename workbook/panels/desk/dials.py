@@ -14,6 +14,7 @@ from loadcalc.model.marks import isolated
 from loadcalc.model.quantities import Units, UnitScale
 from loadcalc.plan.levers import pour, weigh
 from loadcalc.season import Season
+from workbook.panels.desk.html_text import clipped
 
 SLIDE = widgets.Layout(width="100%", min_width="260px")
 NO_READOUT = widgets.Layout(width="calc(100% - 76px)", min_width="184px")  # its rail as long as the others'
@@ -58,7 +59,7 @@ class Dial:
     def called(self, value: float) -> str:
         """What stands beside the slider: its label with the unit, or with the number in words."""
         number = f", {self.unit}" if self.say is None else f": {self.say(self.si(value))}"
-        return isolated(self.label + number)
+        return isolated(clipped(self.label) + number)
 
 
 def mass_dial(key: str, label: str, kg: float, high_kg: float, units: Units) -> Dial:
@@ -169,6 +170,7 @@ def slider(dial: Dial, moved: Callable[[Dial, float], None]) -> widgets.FloatSli
         max=dial.high,
         step=dial.step,
         description=dial.called(dial.value),
+        tooltip=isolated(dial.label) if clipped(dial.label) != dial.label else None,
         readout=dial.say is None,
         readout_format=".0f" if dial.step >= 1 else ".2f",
         continuous_update=True,

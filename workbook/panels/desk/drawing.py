@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from workbook.panels.desk.html_text import escape
+from workbook.panels.desk.html_text import clipped, escape
 from workbook.panels.desk.palette import FONT, PAPER, ROLES
 
 
@@ -41,12 +41,17 @@ def words(
     anchor: str = "middle",
     bold: bool = False,
 ) -> str:
-    """One line of text, with a rim of paper so that a stroke behind it does not cross it out."""
+    """One line of text, with a rim of paper so that a stroke behind it does not cross it out.
+
+    A long word is cut; the pointer shows it whole.
+    """
     weight = ' font-weight="600"' if bold else ""
+    cut = clipped(text)
+    whole = f"<title>{escape(text)}</title>" if cut != text else ""
     return (
         f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size}" fill="{color}" text-anchor="{anchor}"{weight} '
         f'paint-order="stroke" stroke="{PAPER}" stroke-width="3" stroke-linejoin="round">'
-        f"{escape(text)}</text>"
+        f"{whole}{escape(cut)}</text>"
     )
 
 

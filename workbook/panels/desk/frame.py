@@ -14,15 +14,17 @@ from loadcalc.season import Entry
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.findings_words import is_bad
 from workbook.panels.desk.formulas_words import fold
-from workbook.panels.desk.html_text import escape
+from workbook.panels.desk.html_text import cut, escape, has_long_word
 from workbook.panels.desk.palette import ROLES
 
 P = ParamSpec("P")
+NOTE_LETTERS = 48  # as wide as a button
 UNIT_WORDS = {"US": "lb, gal, in", "SI": "kg, L, mm"}
 STYLE = """<style>
 .loadout-words{font-family:var(--jp-ui-font-family,system-ui);font-size:14px;line-height:1.5;font-variant-numeric:tabular-nums;
-  color:var(--jp-ui-font-color1,#1f2933);max-width:62rem}
-.loadout-words table{border-collapse:collapse;margin:.3rem 0}
+  color:var(--jp-ui-font-color1,#1f2933);max-width:62rem;overflow-wrap:anywhere}
+.loadout-words table{border-collapse:collapse;margin:.3rem 0;overflow-wrap:normal}
+.loadout-words .w{overflow-wrap:anywhere;min-width:5rem}
 .loadout-words th{font-weight:600;text-align:left;border-bottom:1px solid currentColor;padding:.2rem .8rem .2rem 0;
   vertical-align:bottom}
 .loadout-words td{padding:.18rem .8rem .18rem 0;border-bottom:1px solid var(--jp-border-color2,#ddd);vertical-align:top}
@@ -41,6 +43,8 @@ STYLE = """<style>
 PAGE_STYLE = """<style>
 .jp-Notebook .jp-RenderedText pre{word-break:normal;overflow-wrap:anywhere}
 .jp-Notebook .widget-hslider{height:auto;min-height:var(--jp-widgets-inline-height,28px);align-items:center}
+.jp-Notebook .widget-checkbox{height:auto}
+.jp-Notebook .widget-checkbox span{white-space:normal;overflow-wrap:anywhere;line-height:1.3}
 .jp-Notebook .widget-hslider>.widget-label{white-space:normal;line-height:1.2;height:auto;overflow:visible}
 .jp-Notebook .jupyter-widget-Collapse-header{color:var(--jp-ui-font-color1,#1f2933)}
 .loadout-status{line-height:20px}
@@ -108,7 +112,8 @@ def html_table(heads: Sequence[str], rows: Iterable[Sequence[str]], numbers: Ite
     right = set(numbers)
 
     def cell(tag: str, index: int, text: str) -> str:
-        return f"<{tag}{' class=n' if index in right else ''}>{kept(text)}</{tag}>"
+        look = " ".join(filter(None, ("n" if index in right else "", "w" if has_long_word(text) else "")))
+        return f"<{tag}{f' class={look!r}' if look else ''}>{kept(text)}</{tag}>"
 
     head = "".join(cell("th", i, text) for i, text in enumerate(heads))
     body = "".join(f"<tr>{''.join(cell('td', i, text) for i, text in enumerate(row))}</tr>" for row in rows)
@@ -185,7 +190,7 @@ def head_strip(desk: Desk) -> widgets.Widget:
         quiet = False
         named = desk.season.next_undo
         undo.disabled = named is None
-        note = isolated(short(named.note)) if named else ""
+        note = isolated(cut(named.note, NOTE_LETTERS)) if named else ""
         undo.description = f"Undo: {note}" if named else "Nothing to undo"
         undo.tooltip = isolated(named.note) if named else ""
         ask(False)
@@ -196,7 +201,7 @@ def head_strip(desk: Desk) -> widgets.Widget:
     def ask(asking: bool) -> None:
         undo.layout.display = "none" if asking else ""
         yes.layout.display = no.layout.display = "" if asking else "none"
-        yes.description = f"Undo that instead: {isolated(short(named.note))}" if named else ""
+        yes.description = f"Undo that instead: {isolated(cut(named.note, NOTE_LETTERS))}" if named else ""
         yes.tooltip = isolated(named.note) if named else ""
 
     def undone() -> None:
@@ -236,8 +241,3 @@ def head_strip(desk: Desk) -> widgets.Widget:
         [which, unit, undo, yes, no, status, warned, style],
         layout=widgets.Layout(flex_flow="row wrap", align_items="center"),
     )
-
-
-def short(text: str, most: int = 48) -> str:
-    """A note, cut at a button's width."""
-    return text if len(text) <= most else text[: most - 1].rstrip() + "…"

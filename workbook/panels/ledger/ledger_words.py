@@ -15,6 +15,7 @@ from loadcalc.season.story.due import Due, checks_due
 from loadcalc.season.story.lessons import Drift, NeverUsed, Rate, drifted, never_used, used_per_person_day
 from loadcalc.season.story.past import Owned
 from loadcalc.season.story.totals import Sums, season_sums
+from workbook.panels.desk.html_text import cut
 from workbook.panels.ledger import days_and_miles_words as miles
 
 MARKS = {
@@ -92,7 +93,7 @@ def said(field: str, value: Any, units: Units) -> str:
     text = str(value)
     if field in ("carried", "poured"):
         return f"{len(text.split())} {'items' if field == 'carried' else 'containers'}"
-    return text if len(text) <= 80 else f"{text[:79]}…"
+    return cut(text, 80)
 
 
 def owned_words(line: Owned, units: Units) -> str:

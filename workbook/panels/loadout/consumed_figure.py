@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from loadcalc.checks import RatingResult, Report
 from loadcalc.model.quantities import Units
-from workbook.panels.desk.html_text import escape
+from workbook.panels.desk.html_text import clipped, escape
 from workbook.panels.desk.palette import FONT, MARKS, PAPER, ROLES
 from workbook.panels.desk.ratings_words import idle, on_board, percent, room, state
 
@@ -89,9 +89,8 @@ def left_out(report: Report, shown: Sequence[ConsumedBar], units: Units) -> str:
 
 def tick(b: ConsumedBar) -> str:
     """The two-line name of a bar."""
-    return (
-        f"{escape(b.name)}<br><span style='font-size:11px;color:{ROLES['quiet']}'>{escape(b.counts)}</span>"
-    )
+    counts = f"<span style='font-size:11px;color:{ROLES['quiet']}'>{escape(clipped(b.counts))}</span>"
+    return f"{escape(clipped(b.name))}<br>{counts}"
 
 
 def beside(b: ConsumedBar) -> str:
@@ -148,7 +147,7 @@ def axes(shown: Sequence[ConsumedBar], subtitle: Sequence[str]) -> dict[str, Any
 
 def subtitle(report: Report, units: Units) -> tuple[str, str]:
     """What the figure is of, in two lines that fit the chart."""
-    aboard = f"{on_board(report, units)}."
+    aboard = clipped(f"{on_board(report, units)}.")
     return "Tightest first. The line is the limit.", textwrap.shorten(aboard, SUBTITLE_LETTERS, placeholder=" …")
 
 

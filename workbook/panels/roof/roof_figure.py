@@ -11,6 +11,7 @@ from loadcalc.model.quantities import Units
 from loadcalc.plan.roof_layout.deck import LayoutFaults, Thing, deck_of, judge, load_on, things_on
 from loadcalc.plan.roof_layout.footprint import Footprint
 from workbook.panels.desk.drawing import Frame
+from workbook.panels.desk.html_text import clipped, cut
 from workbook.panels.desk.palette import MARKS
 from workbook.panels.roof.roof_words import told
 
@@ -110,7 +111,7 @@ def bars(carrier: Carrier, frame: Frame, deck: Footprint) -> list[dict[str, Any]
             "x": frame.across(bar.aft_m),
             "y0": frame.down(-bar.half_span_m),
             "y1": frame.down(bar.half_span_m),
-            "name": isolated(bar.name),
+            "name": isolated(clipped(bar.name)),
             "name_y": min(frame.down(deck.right_m), frame.down(-bar.half_span_m)) - 16,
         }
         for bar in carrier.bars
@@ -237,8 +238,3 @@ def label_of(name: str, mass: str, width_px: float, height_px: float) -> Label:
         return Label(lines=(cut(name, letters), cut(mass, letters)), upright=upright)
     both = f"{name} {mass}"
     return Label(lines=(both if len(both) <= letters else cut(name, letters),), upright=upright)
-
-
-def cut(text: str, letters: int) -> str:
-    """A text of at most so many letters."""
-    return text if len(text) <= letters else text[: max(letters - 1, 1)].rstrip() + "…"

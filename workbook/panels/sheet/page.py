@@ -12,7 +12,7 @@ STYLE = """
 html { font-size: 10pt; }
 body { margin: 0; font-family: FONT; font-variant-numeric: tabular-nums; line-height: 1.28; }
 body { color: #1f2933; background: #fff; }
-main { width: 190mm; margin: 0 auto; }
+main { width: 190mm; margin: 0 auto; overflow-wrap: anywhere; }
 h1 { font-size: 1.5rem; margin: 0; line-height: 1.1; }
 h2 { font-size: 1rem; margin: .5rem 0 .15rem; padding-bottom: .1rem; border-bottom: .6pt solid #1f2933; }
 h2 { break-after: avoid; }
@@ -24,11 +24,11 @@ header p { font-size: .95rem; }
 ul, ol { margin: 0; padding: 0; list-style: none; }
 ul li { margin: .08rem 0; padding-left: .8em; text-indent: -.8em; }
 .order { columns: 2; column-gap: 6mm; }
-.order li { margin: 0 0 .22rem; break-inside: avoid; overflow-wrap: anywhere; }
+.order li { margin: 0 0 .22rem; break-inside: avoid; }
 .number { display: inline-block; min-width: 1.5em; text-align: center; border: .6pt solid #1f2933; border-radius: 2px; }
 i { font-style: normal; color: QUIET; }
 .pair { display: grid; grid-template-columns: 1fr 1fr; gap: 6mm; }
-.pair section { min-width: 0; overflow-wrap: anywhere; }
+.pair section { min-width: 0; }
 .screen { width: 190mm; margin: 8px auto; color: QUIET; }
 #over { width: 190mm; margin: 8px auto; color: ALARM; font-weight: 600; }
 @media print { .screen { display: none; } #over { margin: 0 auto; } }

@@ -11,7 +11,7 @@ import numpy as np
 from loadcalc.model.quantities import Units
 from loadcalc.plan.lever import Quantity
 from loadcalc.plan.sweep import Sweep
-from workbook.panels.desk.html_text import escape
+from workbook.panels.desk.html_text import clipped, escape
 from workbook.panels.desk.palette import ALARM_TINT, FONT, LOAD_TINT, MARKS, PAPER, ROLES
 from workbook.panels.what_if.what_if_words import scale_of
 
@@ -102,7 +102,7 @@ def labels(found: Sweep, units: Units) -> list[RatingLabel]:
             if deep.max() >= ROOM_PX:
                 i, j = np.unravel_index(int(deep.argmax()), deep.shape)
                 name = found.names[number].partition(" (")[0].removeprefix("Zone: ")
-                text = "<br>".join(wrap(escape(name), 22))
+                text = "<br>".join(map(escape, wrap(clipped(name), 22)))
                 made.append(
                     RatingLabel(
                         x=float(x[j]), y=float(y[i]), text=f"{MARKS['over']} {text}" if over else text, over=over,
