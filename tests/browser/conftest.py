@@ -5,13 +5,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, expect, sync_playwright
 
 from loadcalc.season import Season, open_season
 from tests.browser import chromium
 from tests.browser.lab import Lab, Running, start_command
 
 HERE = Path(__file__).resolve().parent
+expect.set_options(timeout=15_000)  # a busy machine takes its time; what comes at once isn't waited for
 NO_BROWSER = "no Chromium-family browser was found"
 NOT_RUN = pytest.StashKey[list[str]]()
 
@@ -71,9 +72,22 @@ def season(running: Running) -> Iterator[Season]:
     opened.close()
 
 
-@pytest.fixture
-def lab(running: Running, browser: Browser) -> Iterator[Lab]:
-    """One test's browser profile on the running workbook; see tests/browser/lab.py."""
+@pytest.fixture(scope="module")
+def shared_lab(running: Running, browser: Browser) -> Iterator[Lab]:
+    """One browser profile for the tests of a file."""
     view = Lab(running, browser)
     yield view
     view.close()
+
+
+@pytest.fixture
+def lab(request: pytest.FixtureRequest, running: Running, browser: Browser) -> Iterator[Lab]:
+    """The running workbook in a browser; see tests/browser/lab.py."""
+    if getattr(request.module, "FRESH", False):
+        view = Lab(running, browser)
+        yield view
+        view.close()
+    else:
+        view = request.getfixturevalue("shared_lab")
+        yield view
+        view.judge()

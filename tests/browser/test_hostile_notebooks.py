@@ -7,6 +7,8 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.lab import RUN_MS, Lab
 
+FRESH = True  # each test starts with no tab and no kernel
+
 START = "00-start.ipynb"
 # What a script in a notebook would do: leave a mark, and ask the server for a kernel in the reader's name.
 SCRIPT = (

@@ -15,6 +15,8 @@ from loadcalc.season.tables.read import read_own
 from loadcalc.season.tables.take import preview_table, take_in_table
 from tests.browser.lab import Lab
 
+FRESH = True  # each test starts with no tab and no kernel
+
 ITEMS = 2000
 GEAR, LOADOUT = "02-gear-inventory.ipynb", "03-loadout.ipynb"
 FRIDAY = "Friday departure"

@@ -12,6 +12,8 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.lab import RUN_MS, Lab, start_command
 
+FRESH = True  # each test starts with no tab and no kernel
+
 ROOT = Path(__file__).resolve().parents[2]
 START = "00-start.ipynb"
 RELOADED = (

@@ -220,7 +220,9 @@ def test_an_emptied_limit_is_shown_as_not_known(lab: Lab, season: Season) -> Non
     assert "Vehicle roof, moving off road" in [f.what for f in report.findings if f.kind == NOT_KNOWN]
     says(page, headline(Desk(season, FRIDAY).report, US))
     limits = page.get_by_role("group", name="Rating limits").locator(".wb-scroll")
-    assert limits.evaluate("box => box.scrollWidth <= box.clientWidth")  # where to look is not beyond the edge
+    assert limits.evaluate(
+        "box => box.scrollWidth <= box.clientWidth"
+    )  # where to look is not beyond the edge
     # The browser prints the whole page, not only what is on the screen.
     assert len(re.findall(rb"/Type\s*/Page\b", page.pdf(format="Letter"))) > 3
 

@@ -21,6 +21,8 @@ from workbook.panels.desk.drawing import words
 from workbook.panels.desk.frame import html_list, html_table, lines
 from workbook.panels.sheet.sheet import sheet_html
 
+FRESH = True  # each test starts with no tab and no kernel
+
 NAMES = ["אוהל גדול", "خيمة", "מיכל 20", "\u202eTarp", "\u2067Rope"]
 # Where each piece of a text stands on the screen, from left to right; of what a line holds in several nodes too.
 PLACES = """(element, pieces) => pieces.map((piece) => {
@@ -83,7 +85,8 @@ def departure(names: list[str]) -> Judgment:
     """An invented departure whose things have these names."""
     loadout = invented_loadout(5, items=len(names), zones=2)
     gear = tuple(
-        replace(stowed, item=replace(stowed.item, name=name)) for stowed, name in zip(loadout.gear, names, strict=True)
+        replace(stowed, item=replace(stowed.item, name=name))
+        for stowed, name in zip(loadout.gear, names, strict=True)
     )
     return evaluate(invented_vehicle(5), replace(loadout, gear=gear))
 

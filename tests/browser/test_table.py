@@ -478,7 +478,9 @@ def test_narrow_window_scrolls_inside_the_table(page: Page) -> None:
 def test_200_rows_are_quick(page: Page) -> None:
     """200 rows of 8 columns draw and answer; prints the times beside those of the least widget (-s)."""
     ask(page, "globals().update(number=200)")
-    table = first_render_ms(page, 1, ".wb-table:not(.old) .wb-row:nth-child(60)")  # the rest is drawn when seen
+    table = first_render_ms(
+        page, 1, ".wb-table:not(.old) .wb-row:nth-child(60)"
+    )  # the rest is drawn when seen
     bare = first_render_ms(page, 2, ".bare-box:not(.old)")
     print(f"\nfirst render: 200 rows {table:.0f} ms, bare widget {bare:.0f} ms, ratio {table / bare:.1f}")
     page.locator(".wb-scroll").evaluate("box => { box.scrollTop = box.scrollHeight / 2; }")

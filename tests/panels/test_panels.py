@@ -19,6 +19,7 @@ from workbook.panels.desk.measure import measure_rows
 from workbook.panels.desk.register import RegisterEdits, register_rows
 from workbook.panels.gear import gear, lists
 from workbook.panels.gear.kit import STAYS
+from workbook.panels.ledger.opening import open_desk
 from workbook.panels.loadout import consumed
 from workbook.panels.ratings import limits, measures
 from workbook.widgets.table import Edit
@@ -57,6 +58,22 @@ def test_a_slider_that_rests_is_not_painted_again(desk: Desk) -> None:
     assert painted == ["numbers", "figures"]
     desk.undo()
     assert painted == ["numbers", "figures"] * 2
+
+
+def test_a_page_that_runs_again_paints_once(tmp_path: Path) -> None:
+    """Its first cell opens a new desk; the old one tells nobody anything more, and what waited on it is kept."""
+    demo_season(tmp_path, durable=False).close()
+    first = open_desk(tmp_path / "season")
+    painted: list[str] = []
+    first.numbers.append(lambda: painted.append("first"))
+    first._waiting["tank"] = ("Fuel: none", lambda: first.season.set_fuel(FRIDAY, 0.0))
+    second = open_desk(tmp_path / "season")
+    second.numbers.append(lambda: painted.append("second"))
+    assert second.loadout.fuel_l == 0.0
+    painted.clear()
+    first.reload()
+    second.reload()
+    assert painted == ["second"]
 
 
 def test_the_page_opens_on_the_latest_departure(desk: Desk) -> None:

@@ -42,6 +42,7 @@ class Desk:
         self.statuses: list[Told] = []
         self._waiting: dict[str, tuple[str, Keep]] = {}
         self._timer: asyncio.TimerHandle | None = None
+        self._watch: asyncio.TimerHandle | None = None
         self._read()
 
     @property
@@ -160,7 +161,15 @@ class Desk:
             self.look()
         except LoadcalcError as error:  # a busy or missing disk must not end the watch
             self.say(f"Not read: {error}")
-        loop.call_later(LOOK_S, self.watch_others)
+        self._watch = loop.call_later(LOOK_S, self.watch_others)
+
+    def retire(self) -> None:
+        """Keep what waits, then tell nobody anything more: a page that runs again has a new desk."""
+        self.keep_now()
+        for listeners in (self.numbers, self.figures, self.records, self.statuses):
+            listeners.clear()
+        if self._watch is not None:
+            self._watch.cancel()
 
     def say(self, status: str) -> None:
         """Put a line where the page shows its status."""

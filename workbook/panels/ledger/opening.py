@@ -13,6 +13,8 @@ from workbook.launcher import season as launcher_season
 from workbook.panels.desk.desk import Desk
 from workbook.panels.ledger.cures import CurePanel
 
+_OPEN: list[Desk] = []  # this page's desk: a kernel has one page
+
 
 def open_desk(folder: str | os.PathLike[str] | None = None, loadout: str = "") -> Desk:
     """Open the season that the launcher named, or the demo's copy when the page was opened by hand.
@@ -29,6 +31,9 @@ def open_desk(folder: str | os.PathLike[str] | None = None, loadout: str = "") -
     except DamagedFile as error:
         display(CurePanel(path, error).view)
         raise
+    while _OPEN:
+        _OPEN.pop().retire()  # its panels are gone from the page, and would be painted all the same
     desk = Desk(season, loadout)
     desk.watch_others()
+    _OPEN.append(desk)
     return desk
