@@ -72,8 +72,5 @@ def _new_views(db: sqlite3.Connection) -> None:
         db.execute(statement)
 
 
-# from this form to the next, where that takes more than today's views (for fields that are new)
-_STEPS: dict[int, Callable[[sqlite3.Connection], None]] = {
-    1: _to_form_2,
-    5: _to_form_6,
-}
+# from this form to the next, where that is more than further fields, which are in the views
+_STEPS: dict[int, Callable[[sqlite3.Connection], None]] = {1: _to_form_2, 5: _to_form_6}
