@@ -30,6 +30,23 @@ def test_a_season_just_started_opens_on_every_page(
         page.close()
 
 
+def test_a_season_without_zones_opens_on_every_page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing can be stowed in it yet; a page that stands open follows when the last zone goes, and when one comes."""
+    monkeypatch.setenv("LOADOUT_SEASON", str(tmp_path / "season"))
+    with start_season(tmp_path / "season", BLANK) as season:
+        before = open_all()
+        kept = {zone.name: season.fields("zone", zone.name) for zone in season.zones}
+        for name in kept:
+            season.remove("zone", name)
+        after = open_all()
+        for page in (*before, *after):
+            page.desk.look()
+        season.add("zone", **next(iter(kept.values())))
+        for page in (*before, *after):
+            page.desk.look()
+            page.close()
+
+
 def test_the_map_comes_with_the_first_limit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """And goes with the last: the page that stands open follows."""
 

@@ -87,7 +87,7 @@ def same(dial: Dial, value: float) -> bool:
 def loadout_board(desk: Desk) -> widgets.Widget:
     """People, liquids, and the load point of one zone, by slider."""
     names = tuple(zone.name for zone in desk.loadout.zones)
-    roof = next((zone.name for zone in desk.loadout.zones if zone.on_carrier), names[0])
+    roof = next((zone.name for zone in desk.loadout.zones if zone.on_carrier), next(iter(names), None))
     chooser = widgets.Dropdown(
         options=names, value=roof, description="Zone", layout=widgets.Layout(width="95%")
     )
@@ -102,7 +102,8 @@ def loadout_board(desk: Desk) -> widgets.Widget:
         }
 
     def place_dials() -> dict[str, list[Dial]]:
-        return {"Where one zone's load acts": zone_dials(desk.loadout, chooser.value, desk.units)}
+        made = zone_dials(desk.loadout, chooser.value, desk.units) if chooser.value else []
+        return {"Where one zone's load acts": made}
 
     board, places = Board(desk, dials), Board(desk, place_dials)
 
