@@ -142,9 +142,9 @@ def _outside(vehicle: Vehicle, mass: Mass) -> str:
     if not mass.zone or mass.mount:
         return ""
     place, outline = mass.place, vehicle.outline
-    if outline.height_m > 0 and place.up_m >= outline.height_m:
+    if place.up_m >= outline.height_m:
         return "rides at roof height or above, and counts on no roof rating"
-    if outline.length_m > 0 and place.aft_m > outline.length_m - vehicle.front_overhang_m:
+    if place.aft_m > outline.length_m - vehicle.front_overhang_m:
         return "rides behind the body, and counts on no hitch rating"
     return ""
 
