@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 from loadcalc.checks.findings.finding import NOT_KNOWN, OVER, UNCOUNTED, Finding
 from loadcalc.checks.findings.judge import Judgment, evaluate
 from loadcalc.checks.ratings.share import Shares
-from loadcalc.model import BadValue, Limit, Trailer
-from loadcalc.model.limits import TRAILER_LIMITS
+from loadcalc.model import BadValue, Limit, Trailer, Zone
+from loadcalc.model.limits import RATINGS, TRAILER_LIMITS
 from loadcalc.plan.assumed import Assumed
 from loadcalc.plan.source import Ground, Source
 from loadcalc.plan.source_masses import mass_sources
-from tests.checks.test_hitch_rows import HITCHED, load
-from tests.hand_case import LOADOUT
+from tests.checks.test_hitch_rows import BALL, HITCHED, load
+from tests.hand_case import LOADOUT, SIZE
 from tests.strategies import STEADY, thousandths
 
 LIMITS = {"trailer_front_axle": 880.0, "trailer_rear_axle": 860.0, "trailer_tire": 440.0}
@@ -142,6 +142,23 @@ def test_how_well_a_linkage_shares_is_in_the_margin_of_error() -> None:
     assert not sharing(replace(WEIGHED, axles_share=True))
     assert not sharing(TANDEM)
     assert not sharing(replace(LINKED, axles=1))
+
+
+def test_every_rating_whose_limit_is_entered_has_a_row_and_says_where_to_look() -> None:
+    """A hitch, a rack, two axles at once. A key without a row would take a limit and never judge."""
+    report = towing(LINKED)
+    assert {row.key for row in report.shares.rows} >= set(RATINGS)
+    for key, kind in RATINGS.items():
+        rating = report.rating(key)
+        assert (rating.name, rating.group, rating.condition) == (kind.name, kind.group, kind.condition)
+        assert kind.where
+
+
+@pytest.mark.parametrize("fields", [{"on_hitch": True, "on_carrier": True}, {"on_hitch": True, "in_cabin": True}])
+def test_a_zone_is_mounted_on_one_thing(fields: dict[str, bool]) -> None:
+    """What rides there would count on the ratings of both."""
+    with pytest.raises(BadValue, match=r"zone 'shelf' is both on the .* and .*; choose one"):
+        Zone(name="shelf", place=BALL, size=SIZE, **fields)  # type: ignore[arg-type]  # flags only
 
 
 @STEADY
