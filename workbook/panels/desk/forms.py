@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import Any
 
 import ipywidgets as widgets
@@ -33,6 +34,17 @@ def chooser(label: str, width: str = "340px") -> widgets.Dropdown:
     )
 
 
+@contextmanager
+def quietly(*boxes: widgets.Widget) -> Iterator[None]:
+    """While the page itself fills these boxes, nobody has chosen or typed anything; see :func:`on_choice`."""
+    names = {id(box) for box in boxes} - _QUIET
+    _QUIET.update(names)
+    try:
+        yield
+    finally:
+        _QUIET.difference_update(names)
+
+
 def refill(box: widgets.Dropdown, options: Sequence[tuple[str, Any]], default: Any = None) -> None:
     """Give a chooser new options, keeping its choice where it is still there; that is nobody's choice."""
     shown = tuple((isolated(label), value) for label, value in options)
@@ -40,12 +52,9 @@ def refill(box: widgets.Dropdown, options: Sequence[tuple[str, Any]], default: A
         return
     values = [value for _, value in shown]
     chosen = next((value for value in (box.value, default) if value in values), values[0] if values else None)
-    _QUIET.add(id(box))
-    try:
+    with quietly(box):
         box.options = shown  # a chooser lets go of its choice here
         box.value = chosen
-    finally:
-        _QUIET.discard(id(box))
 
 
 def on_choice(box: widgets.Widget, act: Callable[[], Any]) -> None:

@@ -13,6 +13,7 @@ from loadcalc.model.marks import isolated
 from loadcalc.season import Entry
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.findings_words import is_bad
+from workbook.panels.desk.forms import on_choice, quietly
 from workbook.panels.desk.formulas_words import fold
 from workbook.panels.desk.html_text import cut, escape, has_long_word
 from workbook.panels.desk.palette import ROLES
@@ -180,14 +181,12 @@ def head_strip(desk: Desk) -> widgets.Widget:
     warned = widgets.HTML(layout=widgets.Layout(flex="1 1 100%", display="none"))
     # A line of its own that is always there: what it says must not push the page down under a hand.
     status = widgets.HTML(layout=widgets.Layout(flex="1 1 100%", min_height="40px"))
-    quiet = False
 
     def show() -> None:
-        nonlocal quiet, named
-        quiet = True
-        which.options = list(desk.season.loadout_names)
-        which.value, unit.value = desk.loadout_name, desk.season.units
-        quiet = False
+        nonlocal named
+        with quietly(which, unit):
+            which.options = list(desk.season.loadout_names)
+            which.value, unit.value = desk.loadout_name, desk.season.units
         named = desk.season.next_undo
         undo.disabled = named is None
         note = isolated(cut(named.note, NOTE_LETTERS)) if named else ""
@@ -217,17 +216,9 @@ def head_strip(desk: Desk) -> widgets.Widget:
         look = "loadout-status loadout-refused" if refused else "loadout-status"
         status.value = f"<div role='status' aria-live='polite' class='{look}'>{escape(desk.status)}</div>"
 
-    def chosen(change: dict[str, str]) -> None:
-        if not quiet:
-            desk.choose(change["new"])
-
-    def unit_chosen(change: dict[str, str]) -> None:
-        if not quiet:
-            desk.set_units(change["new"])
-
     show()
-    which.observe(chosen, "value")
-    unit.observe(unit_chosen, "value")
+    on_choice(which, lambda: desk.choose(which.value))
+    on_choice(unit, lambda: desk.set_units(unit.value))
     undo.on_click(lambda _: undone())
     yes.on_click(lambda _: undone())
     no.on_click(lambda _: left())

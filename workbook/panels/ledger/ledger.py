@@ -12,7 +12,7 @@ from loadcalc.model.errors import LoadcalcError
 from loadcalc.model.quantities import Units
 from loadcalc.season.story.past import Owned, differences, inventory
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.forms import ROW, button, chooser, on_choice, refill, text_box
+from workbook.panels.desk.forms import ROW, button, chooser, on_choice, quietly, refill, text_box
 from workbook.panels.desk.frame import html_table, lines
 from workbook.panels.ledger import ledger_words as say
 
@@ -26,27 +26,24 @@ def writer_box(desk: Desk) -> widgets.Widget:
     """The name that stands beside each entry from now on. No account: whoever writes types it."""
     box = text_box("Who writes", "your name", value=desk.season.writer, width="340px")
     hint = widgets.HTML()
-    quiet = False
 
     def show() -> None:
-        nonlocal quiet
-        quiet = True
-        box.value = desk.season.writer
+        with quietly(box):
+            box.value = desk.season.writer
         hint.value = lines(
             f"From now on {desk.season.writer or 'nobody named'} stands beside each entry, on all pages."
         )
-        quiet = False
 
-    def typed(change: dict[str, str]) -> None:
-        if not quiet and change["new"].strip() != desk.season.writer:
-            name = change["new"].strip()
+    def typed() -> None:
+        name = box.value.strip()
+        if name != desk.season.writer:
             desk.do(
                 lambda: desk.season.set_setting(writer=name),
                 f"Written by {name or 'the login name'} from here on",
             )
 
     show()
-    box.observe(typed, "value")
+    on_choice(box, typed)
     desk.records.append(show)
     return widgets.HBox([box, hint], layout=ROW)
 

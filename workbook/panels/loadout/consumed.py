@@ -9,6 +9,7 @@ from loadcalc.model.limits import RATINGS
 from loadcalc.model.quantities import Units
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.findings_words import finding_lines
+from workbook.panels.desk.forms import on_choice, refill
 from workbook.panels.desk.frame import html_table, lines, told, with_formulas
 from workbook.panels.desk.ratings_words import amount, room
 from workbook.panels.loadout import consumed_figure as ratings
@@ -91,16 +92,9 @@ def what_counts(desk: Desk) -> widgets.Widget:
     """Choose a rating, see every mass that counts against it and how much each adds."""
     chooser = widgets.Dropdown(description="Rating", layout=widgets.Layout(width="420px"))
     head, table = widgets.HTML(), widgets.HTML()
-    quiet = False
 
     def options() -> None:
-        nonlocal quiet
-        kept = chooser.value
-        found = [(r.name, r.key) for r in desk.report.ratings]
-        quiet = True
-        chooser.options = found
-        chooser.value = kept if kept in [key for _, key in found] else found[0][1]
-        quiet = False
+        refill(chooser, [(r.name, r.key) for r in desk.report.ratings])
 
     def show() -> None:
         rating = desk.report.rating(chooser.value)
@@ -118,7 +112,7 @@ def what_counts(desk: Desk) -> widgets.Widget:
 
     options()
     show()
-    chooser.observe(lambda _: None if quiet else show(), "value")
+    on_choice(chooser, show)
     desk.records.append(options)
     desk.numbers.append(show)
     return widgets.VBox([chooser, head, table])

@@ -9,6 +9,7 @@ import ipywidgets as widgets
 from loadcalc.model import Carrier
 from loadcalc.model.quantities import read_count
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.forms import on_choice, quietly
 from workbook.panels.desk.measure import Measure, length, mass, sideways, table_of
 from workbook.widgets.table import EditTable
 
@@ -63,27 +64,20 @@ def loadout_strip(desk: Desk) -> widgets.Widget:
     towed = widgets.Checkbox(description="Trailer is hitched", indent=False)
     name = widgets.Text(placeholder="Name of the copy", layout=widgets.Layout(width="240px"))
     copy = widgets.Button(description="Copy this loadout", icon="copy", layout=widgets.Layout(width="auto"))
-    quiet = False
 
     def show() -> None:
-        nonlocal quiet
-        quiet = True
-        on.value = desk.loadout.carrier is not None
+        with quietly(on, towed):
+            on.value = desk.loadout.carrier is not None
+            towed.value = desk.loadout.trailer is not None
         on.disabled = desk.season.carrier is None
-        towed.value = desk.loadout.trailer is not None
         towed.disabled = desk.season.trailer is None
-        quiet = False
 
-    def turned(what: str, called: str) -> Callable[[dict[str, bool]], None]:
-        def turn(change: dict[str, bool]) -> None:
-            if not quiet:
-                desk.keep_now()
-                desk.do(
-                    lambda: desk.season.set_loadout(desk.loadout_name, **{f"{what}_on": change["new"]}),
-                    f"{desk.loadout_name}: {called} {'on' if change['new'] else 'off'}",
-                )
-
-        return turn
+    def turn(field: str, called: str, there: bool) -> None:
+        desk.keep_now()
+        desk.do(
+            lambda: desk.season.set_loadout(desk.loadout_name, **{field: there}),
+            f"{desk.loadout_name}: {called} {'on' if there else 'off'}",
+        )
 
     def copied(_: object) -> None:
         desk.keep_now()
@@ -93,8 +87,8 @@ def loadout_strip(desk: Desk) -> widgets.Widget:
             desk.choose(wanted)
 
     show()
-    on.observe(turned("carrier", "roof rack"), "value")
-    towed.observe(turned("trailer", "trailer"), "value")
+    on_choice(on, lambda: turn("carrier_on", "roof rack", on.value))
+    on_choice(towed, lambda: turn("trailer_on", "trailer", towed.value))
     copy.on_click(copied)
     desk.records.append(show)
     return widgets.HBox(

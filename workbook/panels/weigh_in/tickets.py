@@ -10,7 +10,6 @@ from loadcalc.checks.weighing.scales import Scale
 from loadcalc.checks.weighing.ticket import READINGS
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue, NotFound
-from loadcalc.model.marks import isolated
 from loadcalc.model.quantities import Units, read_mass_kg, read_volume_l
 from loadcalc.season import Season
 from loadcalc.season.story.departures import ticket_fields
@@ -123,7 +122,7 @@ def _shown_mass(value: Any, units: Units) -> str:
 def tickets(season: Season) -> list[tuple[str, str]]:
     """The season's tickets as (what a chooser shows, key), newest first."""
     rows = sorted(season.present.rows("weigh_in"), key=lambda row: str(row[1].get("date", "")), reverse=True)
-    return [(isolated(f"{fields.get('name', key)}, {fields.get('date', 'no date')}"), key) for key, fields in rows]
+    return [(f"{fields.get('name', key)}, {fields.get('date', 'no date')}", key) for key, fields in rows]
 
 
 def new_ticket(desk: Desk, day: str | None = None) -> str:

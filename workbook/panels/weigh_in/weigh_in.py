@@ -15,6 +15,7 @@ from loadcalc.model.quantities import Units, read_mass_kg
 from loadcalc.season.edit.tickets import read_ticket
 from loadcalc.season.story.departures import ticket_fields
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.forms import on_choice, quietly, refill
 from workbook.panels.desk.frame import html_table, lines, with_formulas
 from workbook.panels.desk.measure import measure_rows, percent
 from workbook.panels.weigh_in import held_readings_words as held_words
@@ -77,7 +78,6 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
     )  # fmt: skip
     guess = widgets.HBox([curb_doubt, unlisted_doubt], layout=widgets.Layout(flex_flow="row wrap"))
     found: dict[str, WeighIn] = {}
-    quiet = [False]
 
     def key() -> str:
         return str(which.value or "")
@@ -88,12 +88,8 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
     filled = widgets.VBox([table, slips, held, words, picture, where, offer, empty, guess, doubt])
 
     def show() -> None:
-        quiet[0] = True
-        kept, options = key(), tickets(desk.season)
-        which.options = options
-        if options:
-            which.value = kept if kept in [k for _, k in options] else options[0][1]
-        quiet[0] = False
+        options = tickets(desk.season)
+        refill(which, options)
         units = desk.units
         readings = expected_readings(desk.vehicle, desk.loadout)
         said = lines(said_of.expected_words(readings, units))
@@ -127,11 +123,10 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
             where.value = html_table(
                 said_of.SUSPECT_HEADS, said_of.suspect_rows(result, desk.units), numbers=(1, 2, 3, 4)
             )
-        quiet[0] = True
         may = corrections(found["now"]) if found else []
-        choose.options = [(isolated(said_of.correction_words(s, desk.units)), s.key) for s in may]
-        choose.value = may[0].key if may else None  # a chooser that was made empty chooses nothing by itself
-        quiet[0] = False
+        with quietly(choose):
+            choose.options = [(isolated(said_of.correction_words(s, desk.units)), s.key) for s in may]
+            choose.value = may[0].key if may else None  # a chooser that was made empty chooses nothing by itself
         prefill()
         offer.layout.display = "" if may else "none"
         show_empty()
@@ -170,16 +165,15 @@ def weigh_in_panel(desk: Desk) -> widgets.Widget:
         if fresh:
             which.value = fresh
 
-    def chosen(_: object) -> None:
-        if not quiet[0]:
-            table.discard_unsaved()
-            show()
+    def chosen() -> None:
+        table.discard_unsaved()
+        show()
 
     show()
     for asked in (curb_doubt, unlisted_doubt):
         asked.observe(lambda _: show_judged() if key() else None, "value")
-    which.observe(chosen, "value")
-    choose.observe(lambda _: None if quiet[0] else prefill(), "value")
+    on_choice(which, chosen)
+    on_choice(choose, prefill)
     was_empty.observe(show_empty, "value")
     add.on_click(made)
     accept_it.on_click(take)

@@ -11,6 +11,7 @@ from loadcalc.model.quantities import Units
 from loadcalc.plan.compare import Comparison, compare
 from loadcalc.season.story.departures import Departure
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.forms import on_choice, quietly
 from workbook.panels.desk.frame import html_table, lines, with_formulas
 from workbook.panels.what_if.compare_figure import cg_path_svg
 from workbook.panels.what_if.what_if import renamed
@@ -56,18 +57,15 @@ def compare_panel(desk: Desk) -> widgets.Widget:
     """Choose two to four loadouts and see them side by side; what is tried out on the page can be one of them."""
     choosers = [widgets.Dropdown(description=place, layout=widgets.Layout(width="290px")) for place in PLACES]
     views = {part: widgets.HTML() for part in ("words", "ratings", "differences", "picture")}
-    quiet = False
 
     def options() -> None:
-        nonlocal quiet
-        quiet = True
         names = list(desk.season.loadout_names)
         opening = first_choice(names, desk.loadout_name)
         for place, chooser in enumerate(choosers):
             kept = chooser.value
-            chooser.options = [*names, TRIED] if place < 2 else [NONE, *names, TRIED]
-            chooser.value = kept if kept in chooser.options else opening[place]
-        quiet = False
+            with quietly(chooser):
+                chooser.options = [*names, TRIED] if place < 2 else [NONE, *names, TRIED]
+                chooser.value = kept if kept in chooser.options else opening[place]
 
     def show() -> None:
         found = judged(desk, [chooser.value for chooser in choosers])
@@ -87,13 +85,9 @@ def compare_panel(desk: Desk) -> widgets.Widget:
         options()
         show()
 
-    def chosen(_: object) -> None:
-        if not quiet:
-            show()
-
     records()
     for chooser in choosers:
-        chooser.observe(chosen, "value")
+        on_choice(chooser, show)
     desk.records.append(records)
     desk.figures.append(tried)
     row = widgets.HBox(choosers, layout=widgets.Layout(flex_flow="row wrap"))

@@ -16,6 +16,7 @@ from loadcalc.plan.doubt import Doubt
 from loadcalc.plan.draws import Drawing, draw
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import Dial, slider
+from workbook.panels.desk.forms import on_choice, refill
 from workbook.panels.desk.frame import html_table, lines, with_formulas
 from workbook.panels.what_if.doubt_figure import doubt_svg
 from workbook.panels.what_if.doubt_words import (
@@ -107,7 +108,6 @@ class DoubtPanel:
         self.drawing: Drawing
         self._task: asyncio.Task[None] | None = None
         self._timer: asyncio.TimerHandle | None = None
-        self._quiet = False
         self.words, self.picture, self.first, self.table, self.assumptions = (
             widgets.HTML() for _ in range(5)
         )
@@ -123,7 +123,7 @@ class DoubtPanel:
             min=0, max=100, layout=widgets.Layout(width="240px", visibility="hidden")
         )
         self.sliders = widgets.VBox()
-        self.rating.observe(lambda _: None if self._quiet else self.show_first(), "value")
+        on_choice(self.rating, self.show_first)
         self.more.on_click(lambda _: self.start())
         self.stop.on_click(lambda _: self.end())
         self.renew()
@@ -184,14 +184,8 @@ class DoubtPanel:
         self.table.value = html_table(heads, doubt_rows(self.drawing, report, units), numbers=(1, 2, 3, 4))
         rows = assumed_rows(self.assumed, self.desk.vehicle, units)
         self.assumptions.value = html_table(("Assumed ± of", "How far off", "Status"), rows)
-        self._quiet = True
-        kept = self.rating.value
         options = [(told.name, told.key) for told in found]
-        if tuple(options) != self.rating.options:
-            self.rating.options = options
-            keys = [key for _, key in options]
-            self.rating.value = kept if kept in keys else most_in_doubt(self.drawing, report)
-        self._quiet = False
+        refill(self.rating, options, default=most_in_doubt(self.drawing, report))
         self.show_first()
 
     def show_first(self) -> None:
