@@ -16,6 +16,7 @@ from workbook.panels.desk.register import register_rows
 from workbook.panels.gear import wishes
 from workbook.panels.gear.kit import NOT_SAID
 from workbook.panels.ratings import carrier, limits, measures, trailer
+from workbook.panels.sheet.sheet import sheet_html
 from workbook.panels.stability import hitch_words
 from workbook.widgets.table import Edit
 
@@ -81,6 +82,8 @@ def test_two_axles_are_entered_weighed_and_said(desk: Desk) -> None:
 
     shown = {row: cells for cells, row in zip(*limits.limit_rows(desk.report, US), strict=True)}
     assert shown["trailer_front_axle"]["limit"] == "560 lb"  # entered, though nothing is judged by it yet
+    assert shown["trailer_front_axle"]["room"] == "load not known"
+    assert "How its two axles share the load is not known, so not judged" in sheet_html(desk.report, US)
     assert cell(limits.limit_table(desk), "trailer_front_axle", "plate, drawbar", "read_at") == []
     kept = desk.season.trailer
     assert kept is not None

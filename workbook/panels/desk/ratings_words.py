@@ -69,10 +69,10 @@ def amount(rating: RatingResult, value: float, units: Units) -> str:
 
 
 def room(rating: RatingResult, units: Units) -> str:
-    """ "96 lb left", "over by 21 lb", or "limit not known"."""
+    """ "96 lb left", "over by 21 lb", "limit not known", or "load not known"."""
     left = rating.headroom
     if left is None:
-        return "limit not known"
+        return "load not known" if rating.unjudged else "limit not known"
     if rating.over:
         return f"over by {amount(rating, -left, units)}"
     if rating.unit == "people":
