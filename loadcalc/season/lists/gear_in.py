@@ -75,8 +75,8 @@ def refuse_no_table(data: bytes, name: str) -> None:
 def _grid(data: bytes, name: str, sheet: str) -> RawGrid:
     refuse_no_table(data, name)
     if data.startswith(b"PK\x03\x04"):
-        return read_spreadsheet(data, name, bounds.GEAR_LIST.rows, sheet)
-    return read_text(data, name, bounds.GEAR_LIST.rows)
+        return read_spreadsheet(data, name, bounds.GEAR_LIST, sheet)
+    return read_text(data, name, bounds.GEAR_LIST)
 
 
 def _with_header(grid: RawGrid, name: str) -> RawTable:

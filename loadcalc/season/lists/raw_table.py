@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from loadcalc.season.bounds import COLUMNS
+
 TEXT, NUMBER, DATE, FORMULA, ERROR = "text", "number", "date", "formula", "error"
 
 
@@ -80,6 +82,11 @@ def cell_name(row: int, column: int) -> str:
 def count_of(number: int, thing: str) -> str:
     """Return "1 row" or "3 rows"."""
     return f"{number} {thing}{'' if number == 1 else 's'}"
+
+
+def right_of(beyond: bool) -> list[str]:
+    """Return what to tell when something stands right of the last column that is read."""
+    return [f"what stands right of column {column_letters(COLUMNS - 1)} is not read"] if beyond else []
 
 
 def listed(items: list[str], most: int = 5) -> str:

@@ -6,17 +6,17 @@ import csv
 import io
 import re
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from itertools import islice
 
 from loadcalc.model.errors import BadValue
 from loadcalc.season import bounds
 from loadcalc.season.lists.formula_guard import as_typed
 from loadcalc.season.lists.gear_words import header_hits
-from loadcalc.season.lists.raw_table import RawCell, RawGrid, RawRow
+from loadcalc.season.lists.raw_table import EMPTY, RawCell, RawGrid, RawRow, right_of
 
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
-SAMPLE_ROWS = 60
+SAMPLE_ROWS, SAMPLE_CHARS = 60, 200_000
 ODD_QUOTES = "the quotation marks do not add up, so each line is read on its own"
 _MARKS = (  # UTF-32 before UTF-16: its mark begins with the same two bytes
     (b"\xff\xfe\x00\x00", "utf-32"), (b"\x00\x00\xfe\xff", "utf-32"),
@@ -25,30 +25,24 @@ _MARKS = (  # UTF-32 before UTF-16: its mark begins with the same two bytes
 
 
 def read_text(
-    data: bytes, filename: str, most_rows: int, judge: Callable[[str, str], float] | None = None
+    data: bytes, filename: str, most: bounds.Bounds, judge: Callable[[str, str], float] | None = None
 ) -> RawGrid:
     """Return the rows of a text file that have something in them.
 
     Parameters
     ----------
-    data, filename : the file. most_rows : more are refused.
+    data, filename : the file. most : more is refused.
     judge : how well a separator cuts the text, the higher the better (default: by the words of gear lists).
 
     Raises
     ------
-    BadValue when it is not a text file or has more than `most_rows` rows.
+    BadValue when it is not a text file, or holds more than a season reads.
     """
     text, notes = decode(data, filename)
     separator, skip = _separator(text, judge or _score)
     if separator != ",":
         notes.append(f"cells are separated by {SEPARATORS[separator]}")
-    rows = []
-    for number, values in enumerate(_records(text, separator, filename, notes), start=1):
-        cells = tuple(RawCell(as_typed(value)) for value in values)
-        if number <= skip or not any(cell.text.strip() for cell in cells):
-            continue
-        rows.append(RawRow(number, cells))
-        bounds.refuse_above("rows", len(rows), most_rows, filename, "split it into smaller files")
+    rows = _rows(text, separator, skip, filename, most, notes)
     return RawGrid(rows, notes, separator=separator)
 
 
@@ -82,14 +76,15 @@ def _separator(text: str, judge: Callable[[str, str], float]) -> tuple[str, int]
     named = re.match(r"sep=([,;|\t])\r?\n", text, re.I)
     if named:
         return named[1], 1
-    return max(SEPARATORS, key=lambda separator: judge(text, separator)), 0
+    sample = text[:SAMPLE_CHARS]
+    return max(SEPARATORS, key=lambda separator: judge(sample, separator)), 0
 
 
 def _score(text: str, separator: str) -> float:
     """Judge a separator: by the header words that it brings out, then by how evenly it cuts the rows."""
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
     try:
-        rows = [row for row in islice(reader, SAMPLE_ROWS) if any(cell.strip() for cell in row)]
+        rows = [row[: bounds.COLUMNS] for row in islice(reader, SAMPLE_ROWS) if any(map(str.strip, row))]
     except csv.Error:
         return -1.0
     if not rows:
@@ -100,30 +95,55 @@ def _score(text: str, separator: str) -> float:
     return 10.0 * hits + even
 
 
-def _records(text: str, separator: str, filename: str, notes: list[str]) -> list[list[str]]:
-    """Cut text into records.
+def _rows(
+    text: str, separator: str, skip: int, filename: str, most: bounds.Bounds, notes: list[str]
+) -> list[RawRow]:
+    """Cut text into rows.
 
     A quotation mark that opens and never closes would swallow rows. So when the marks do not add up, each
     line is cut on its own, and in a line whose marks do not add up they are plain characters.
     """
     try:
-        return _cut(text, separator)
+        return _filled(_cut(text, separator), skip, filename, most, notes)
     except csv.Error:
         notes.append(ODD_QUOTES)
+    lines = (_cut_line(line, separator) for line in io.StringIO(text, newline=None))
     try:
-        return [_cut_line(line, separator) for line in io.StringIO(text, newline=None)]
+        return _filled(lines, skip, filename, most, notes)
     except csv.Error as error:
         problem = f"cannot be cut into cells ({error})"
-        raise BadValue("file", filename, problem, "save it as CSV again") from None
+        raise BadValue("file", filename, problem, "shorten that cell, or save it as CSV again") from None
 
 
-def _cut(text: str, separator: str) -> list[list[str]]:
-    return list(csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True))
+def _filled(
+    records: Iterable[list[str]], skip: int, filename: str, most: bounds.Bounds, notes: list[str]
+) -> list[RawRow]:
+    """Return the records that have something in them, counted as they come."""
+    rows: list[RawRow] = []
+    cells, beyond = 0, False
+    for number, values in enumerate(records, start=1):
+        bounds.refuse_above("lines", number, bounds.LINES, filename, "take out the empty ones")
+        if number <= skip or not any(map(str.strip, values)):
+            continue
+        kept = values[: bounds.COLUMNS]
+        cells += sum(map(bool, kept))
+        beyond = beyond or any(map(str.strip, islice(values, bounds.COLUMNS, None)))
+        rows.append(RawRow(number, tuple(RawCell(as_typed(value)) if value else EMPTY for value in kept)))
+        bounds.refuse_above("rows", len(rows), most.rows, filename, "split it into smaller files")
+        bounds.refuse_above("cells", cells, bounds.CSV_CELLS, filename, "split it into smaller files")
+    notes.extend(right_of(beyond))
+    return rows
+
+
+def _cut(text: str, separator: str) -> Iterable[list[str]]:
+    return csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
 
 
 def _cut_line(line: str, separator: str) -> list[str]:
+    if not line.strip():
+        return []
     try:
-        found = _cut(line, separator)
+        found = list(_cut(line, separator))
     except csv.Error:
         found = list(csv.reader([line], delimiter=separator, quoting=csv.QUOTE_NONE))
     return found[0] if found else []

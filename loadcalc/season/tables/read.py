@@ -74,10 +74,9 @@ def read_own(data: bytes, filename: str, subject: str) -> OwnTable:
     bounds.refuse_large(len(data), most.file_bytes, filename, "save the table alone")
     refuse_no_table(data, filename)
     if data.startswith(b"PK\x03\x04"):
-        sheet = next((title for title in sheet_names(data, filename) if subject_named(title) == subject), "")
-        grid = read_spreadsheet(data, filename, most.rows, sheet)
+        grid = read_spreadsheet(data, filename, most, fits=lambda title: subject_named(title) == subject)
     else:
-        grid = read_text(data, filename, most.rows, lambda text, mark: _known_columns(subject, text, mark))
+        grid = read_text(data, filename, most, lambda text, mark: _known_columns(subject, text, mark))
     if ODD_QUOTES in grid.notes:
         raise BadValue("file", filename, "has a quotation mark that never closes", "close it, or take it out")
     if not grid.rows:
@@ -102,7 +101,7 @@ def _known_columns(subject: str, text: str, mark: str) -> float:
         header = next((line for line in lines if any(cell.strip() for cell in line)), [])
     except csv.Error:
         return -1.0
-    return float(sum(_is_known(subject, cell) for cell in header))
+    return float(sum(_is_known(subject, cell) for cell in header[: bounds.COLUMNS]))
 
 
 def _is_known(subject: str, header: str) -> bool:
