@@ -29,19 +29,27 @@ class BadValue(LoadcalcError, ValueError):
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""
-        return f"{place}{self.field} {_shown(self.value)} {self.problem}; {self.cure}"
+        return f"{place}{self.field} {quoted(self.value)} {self.problem}; {self.cure}"
 
     def at(self, where: str) -> "BadValue":
         """Return the same error, saying where the value stands."""
         return type(self)(self.field, self.value, self.problem, self.cure, where)
 
 
-def _shown(value: object) -> str:
+def short(value: object) -> str:
+    """Return a value as a message shows it, a long one cut."""
     try:
-        text = repr(value) if isinstance(value, str) else str(value)
+        text = str(value)
     except ValueError:  # Python writes out no whole number of over 4300 digits
         return "(thousands of digits)"
+    except RecursionError:
+        return "(a list in a list, and on)"
     return text if len(text) <= MOST_SHOWN else f"{text[:MOST_SHOWN]}\u2026"
+
+
+def quoted(value: object) -> str:
+    """Return a value as a message shows it, a text between quotes."""
+    return repr(short(value)) if isinstance(value, str) else short(value)
 
 
 class NotFound(LoadcalcError, LookupError):
@@ -55,8 +63,8 @@ class NotFound(LoadcalcError, LookupError):
 
     def __str__(self) -> str:
         if not self.known:
-            return f"there is no {self.kind} {self.name!r}; none is recorded yet"
-        return f"there is no {self.kind} {self.name!r}; known: {', '.join(map(str, self.known))}"
+            return f"there is no {self.kind} {quoted(self.name)}; none is recorded yet"
+        return f"there is no {self.kind} {quoted(self.name)}; known: {', '.join(map(str, self.known))}"
 
 
 class SeasonError(LoadcalcError, RuntimeError):

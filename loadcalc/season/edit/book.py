@@ -45,6 +45,7 @@ class EntryDraft:
         self.undoes = undoes
         self.was: dict[tuple[str, str, str], Any] = {}
         self.new: set[tuple[str, str]] = set()  # things that there had never been
+        self.numbered: dict[tuple[str, str], int] = {}  # by subject and stem, how far new keys have come
         self.entry: Entry | None = None
 
 

@@ -245,8 +245,9 @@ def trip(key: str, fields: Fields) -> Trip:
     ----------
     key, fields : as the season keeps them.
     """
-    if "date" not in fields:
-        raise BadValue("date", "", "is missing", "give the day of departure", str(fields.get("name", key)))
+    for need, cure in (("name", "give it a name"), ("date", "give the day of departure")):
+        if need not in fields:
+            raise BadValue(need, "", "is missing", cure, str(fields.get("name", key)))
     date = datetime.date.fromisoformat(str(fields["date"]))
     until = datetime.date.fromisoformat(str(fields.get("until", fields["date"])))
     people = tuple(str(fields.get("people", "")).split())

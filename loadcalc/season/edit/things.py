@@ -130,10 +130,13 @@ class Things(Book):
     def new_key(self, subject: str, name: str) -> str:
         """A readable key that no thing of this subject ever had. Inside an entry only: no one else writes."""
         stem = re.sub(r"\W+", "-", name.casefold()).strip("-") or subject
-        key, number = stem, 1
+        assert self.draft is not None
+        number = self.draft.numbered.get((subject, stem), 1)
+        key = stem if number == 1 else f"{stem}-{number}"
         while self.present.get(subject, key) or ledger.key_used(self.db, subject, key):
             number += 1
             key = f"{stem}-{number}"
+        self.draft.numbered[subject, stem] = number
         return key
 
     def _linked(self, subject: str, fields: Fields) -> Fields:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from loadcalc.model import quantities as q
 from loadcalc.model.errors import BadValue
 from loadcalc.model.marks import seen
-from loadcalc.model.quantities_text import clean, decimal_mark
+from loadcalc.model.quantities_text import LONGEST_TEXT, clean, decimal_mark
 from loadcalc.model.space import Size
 from loadcalc.model.things import LARGEST_ITEM_KG
 from loadcalc.season.lists.raw_table import DATE, ERROR, FORMULA, NUMBER, RawCell
@@ -73,7 +73,7 @@ def decimal_comma(cells: Iterable[RawCell]) -> bool | None:
 
     A cell is evidence when it can be read in one way only: "12,5", "0,75" or "1.234,5" for a decimal comma.
     """
-    texts = (clean(cell.text) for cell in cells if cell.kind != NUMBER)
+    texts = (clean(cell.text) for cell in cells if cell.kind != NUMBER and len(cell.text) <= LONGEST_TEXT)
     marks = {decimal_mark(found.strip()) for text in texts for found in _NUMERAL.findall(text)} - {""}
     return None if len(marks) != 1 else marks == {","}
 
@@ -168,12 +168,15 @@ def read_yes_no(cell: RawCell, field: str, where: str) -> bool:
 
 def _usable(cell: RawCell, how: Reading, cure: str) -> str:
     """Return a number cell's text, refusing what a spreadsheet made of it and what stands for "not known"."""
-    text = cell.text
-    kind = ERROR if _ERROR_TEXT.fullmatch(text.strip()) else FORMULA if text.startswith("=") else cell.kind
+    text = cell.text.strip()
+    if len(text) > LONGEST_TEXT:
+        problem = f"is longer than {LONGEST_TEXT} characters"
+        raise BadValue(how.field, text, problem, "write the number and its unit", how.where)
+    kind = ERROR if _ERROR_TEXT.fullmatch(text) else FORMULA if text.startswith("=") else cell.kind
     if kind in _NO_NUMBERS:
         raise BadValue(how.field, text, *_NO_NUMBERS[kind], how.where)
-    if not text.strip():
+    if not text:
         raise BadValue(how.field, "", "is empty", cure, how.where)
-    if text.strip().casefold() in _UNKNOWN:
+    if text.casefold() in _UNKNOWN:
         raise BadValue(how.field, text, "is not known", cure, how.where)
     return text

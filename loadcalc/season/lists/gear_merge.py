@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
-from loadcalc.model.errors import BadValue
+from loadcalc.model.errors import BadValue, short
 from loadcalc.model.quantities import Units
 from loadcalc.model.things import Item
 from loadcalc.season.lists.gear_cells import same_name, tidy
@@ -126,14 +126,14 @@ class _Merge:
             self._refuse(draft, "name", draft.name, *problem)
         for field, column, error in draft.problems:
             cure = f"{error.cure}; a heading may stay as it is" if draft.alone else error.cure
-            self._refuse(draft, field, str(error.value), error.problem, cure, column)
+            self._refuse(draft, field, short(error.value), error.problem, cure, column)
         if problem or draft.problems:
             return
         try:
             item = self._item(draft, old)
         except BadValue as error:
             field = "mass" if draft.listed else "total_mass" if draft.total else "mass"
-            self._refuse(draft, field, str(error.value), error.problem, error.cure)
+            self._refuse(draft, field, short(error.value), error.problem, error.cure)
             return
         self._note_mass(draft, item)
         found = changes(old, item, self.units) if old else ()

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units, read_mass_kg
+from loadcalc.model.quantities_text import LONGEST_TEXT
 from loadcalc.season.lists.gear_rows import ListRules, numeric
 from loadcalc.season.lists.gear_words import WORDS, words_of
 from loadcalc.season.lists.list_columns import Columns
@@ -33,7 +34,7 @@ def second_look(raw: RawTable, columns: Columns, mapping: Mapping[str, str | int
     unit = at.get("mass_unit")
     if unit is not None and "mass_unit" not in mapping:
         texts = [row.cell(unit).text.strip() for row in raw.rows]
-        if all(_BARE.fullmatch(text) for text in texts if text):
+        if all(_is_bare(text) for text in texts if text):
             del at["mass_unit"]
             if "count" not in at:
                 at["count"] = unit
@@ -78,7 +79,7 @@ def _commas(raw: RawTable, rules: ListRules, name: str) -> bool:
 def _bare_notes(raw: RawTable, rules: ListRules, name: str, units: Units) -> list[str]:
     """Tell which unit bare numbers were given, and whether that makes most of them very heavy."""
     column, unit = rules.columns.at[name], rules.unit[name]
-    bare = [row.cell(column).text for row in raw.rows if _BARE.fullmatch(row.cell(column).text)]
+    bare = [row.cell(column).text for row in raw.rows if _is_bare(row.cell(column).text)]
     if not bare:
         return []
     title = rules.columns.header[name]
@@ -89,6 +90,10 @@ def _bare_notes(raw: RawTable, rules: ListRules, name: str, units: Units) -> lis
         limit = units.mass(HEAVY_KG)
         notes.append(f'check "{title}": most numbers come to more than {limit}; are they {smaller}?')
     return notes
+
+
+def _is_bare(text: str) -> bool:
+    return len(text) <= LONGEST_TEXT and bool(_BARE.fullmatch(text))
 
 
 def _kg(text: str, unit: str, comma: bool | None) -> float:

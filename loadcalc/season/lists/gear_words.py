@@ -40,6 +40,7 @@ SYNONYMS = {
     "note": ("notes", "note", "comment", "comments", "remarks", "remark"),
 }  # fmt: skip
 FIELDS = (*SYNONYMS, "total_mass")
+LONGEST_HEADER = 60  # characters; a longer text is no column's name
 WORDS = {
     "mass": "mass each", "total_mass": "total mass", "known": "how known", "plus_minus": "plus or minus",
     "mass_unit": "unit",
@@ -77,6 +78,8 @@ def words_of(header: str) -> str:
 
 def meaning(header: str) -> tuple[str, str]:
     """Return the field that a header names and the unit in it: ("mass", "lb") for "Weight (lb)"."""
+    if len(header) > LONGEST_HEADER:
+        return "", ""
     words = words_of(header)
     for synonym_field, synonyms in SYNONYMS.items():
         if words in synonyms:
@@ -132,4 +135,4 @@ def _named(words: str, mass_unit: str) -> str:
 
 def header_hits(cells: Iterable[str]) -> int:
     """Count the different fields that a row of texts names."""
-    return len({found for cell in cells if len(cell) <= 60 for found in [meaning(cell)[0]] if found})
+    return len({found for cell in cells for found in [meaning(cell)[0]] if found})

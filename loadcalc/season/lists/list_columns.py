@@ -39,6 +39,8 @@ def header_index(rows: Sequence[RawRow]) -> int | None:
 def unit_row(row: RawRow, width: int) -> tuple[str, ...]:
     """Return the units of a second header line, one per column, or () when the row is no such line."""
     texts = [row.cell(column).text.strip() for column in range(max(width, len(row.cells)))]
+    if any(len(text) > words.LONGEST_HEADER for text in texts):
+        return ()
     bare = [re.sub(r"^[(\[]\s*|\s*[)\]]$", "", text) for text in texts]
     filled = [text for text in bare if text]
     if any(len(text) > 12 or text[:1].isdecimal() for text in filled):

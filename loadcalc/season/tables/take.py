@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from loadcalc.model.errors import BadValue, LoadcalcError, NotFound, SeasonError
+from loadcalc.model.errors import BadValue, LoadcalcError, NotFound, SeasonError, short
 from loadcalc.model.marks import plain_text
 from loadcalc.season.edit.store import Season
 from loadcalc.season.edit.things import KEYED
@@ -269,7 +269,7 @@ class _TableMerge:
         check(self.season.present, {(subject, key): None for subject, key, _ in draft.was})
 
     def _refuse(self, row: RawRow, field: str, name: str, error: LoadcalcError) -> None:
-        text = str(error.value) if isinstance(error, BadValue) else str(getattr(error, "name", ""))
+        text = short(error.value if isinstance(error, BadValue) else getattr(error, "name", ""))
         reason = error.problem if isinstance(error, BadValue) else "is not there"
         cure = error.cure if isinstance(error, BadValue) else "correct the spelling, or add it first"
         word = error.field if isinstance(error, BadValue) else field_word(field)

@@ -14,7 +14,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from loadcalc.model.errors import BadValue
-from loadcalc.model.quantities_text import clean, decimal_mark
+from loadcalc.model.quantities_text import LONGEST_TEXT, clean, decimal_mark
 from loadcalc.season.file.fields import DATE, NUMBER, TEXT, WHOLE, YES_NO, field_word, stored
 from loadcalc.season.file.present import Fields
 from loadcalc.season.tables.columns import KEY, TableColumn, key_parts, points_at
@@ -118,7 +118,7 @@ def _read_word(column: TableColumn, body: str) -> Any:
         return body.casefold() in ("yes", "true")
     try:
         return json.loads(body)
-    except ValueError:
+    except (ValueError, RecursionError):  # the latter for very many brackets
         cure = "write it as in [[240, 550], [260, 590]]"
         raise BadValue(field_word(column.field), body, "can't be read", cure) from None
 
@@ -136,7 +136,7 @@ def read_number(field: str, body: str, comma: bool) -> float:
     ------
     BadValue for what could be two numbers, and for what is none.
     """
-    plain = clean(body)
+    plain = clean(body) if len(body) <= LONGEST_TEXT else ""
     if not _NUMBER.fullmatch(plain):
         cure = "write digits and a point, like 1234.5; the unit is in the column's name"
         raise BadValue(field_word(field), body, "is not a plain number", cure)
