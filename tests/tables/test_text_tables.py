@@ -59,6 +59,7 @@ GEAR = [  # the rows below the header; what the error says after "gear.csv "
     ("S\udcffw,5,weighed,1", "can't be read.*UTF-8"),
 ]
 LOADOUT = "[[loadout]]\nname = 'x'\n"
+TRIP = "name,date,carried\nTo the gap,2026-05-15,"
 BAD = [
     *(("gear.csv", f"{HEAD}{rows}\n", message) for rows, message in GEAR),
     ("gear.csv", "name;mass_lb\nSaw;5\n", "row 1: needs a column `name`.*commas between"),
@@ -74,6 +75,9 @@ BAD = [
         "name,container_lb,capacity_gal,density_kg_per_l\nCan,1,5,8.33\n",
         r"row 2, column density_kg_per_l \(8.33\), Can: density 8.33 is outside 0.05 to 3 kg/L",
     ),
+    ("trips.csv", f"{TRIP}\u00b2 Saws\n", "trips.csv: row 2 there is no item '\u00b2 Saws'"),
+    ("trips.csv", f"{TRIP}{'9' * 5000} Saws\n", "trips.csv: row 2 there is no item '999"),
+    ("trips.csv", "name,date\n,2026-05-15\n", "row 2.*name '' is missing"),
     ("vehicle.toml", "title = \n", "can't be read: .*line 1.*correct that line"),
     ("vehicle.toml", "title = 'x'\n", "vehicle '' is missing; give it"),
     (

@@ -94,13 +94,17 @@ def check_names(present: Present, subject: str) -> None:
     """Raise when two things of a subject have names that differ only in case; what is gone frees its name."""
     seen: set[str] = set()
     for key, fields in present.rows(subject):
-        if fields.get("state") in GONE:
-            continue
-        name = fields.get("name", key)
-        if name.casefold() in seen:
-            cure = "give it another name"
-            raise BadValue(f"{subject_word(subject)} name", name, "is already taken", cure)
-        seen.add(name.casefold())
+        check_name(subject, key, fields, seen)
+
+
+def check_name(subject: str, key: str, fields: Fields, seen: set[str]) -> None:
+    """Raise when a thing's name is among those that were seen, in whatever case; then it is seen too."""
+    if fields.get("state") in GONE:
+        return
+    name = fields.get("name", key)
+    if name.casefold() in seen:
+        raise BadValue(f"{subject_word(subject)} name", name, "is already taken", "give it another name")
+    seen.add(name.casefold())
 
 
 def refuse_taken(present: Present, subject: str, name: str, key: str = "") -> None:

@@ -10,7 +10,9 @@ from pathlib import Path
 from typing import Any
 
 from loadcalc.model.errors import BadValue, SeasonError
-from loadcalc.season.file.fields import FIELDS, NUMBER, TEXT, WHOLE, YES_NO, field_word
+from loadcalc.model.quantities_text import LONGEST_TEXT
+from loadcalc.season import bounds
+from loadcalc.season.file.fields import FIELDS, NUMBER, PAIRS, TEXT, WHOLE, YES_NO, field_word
 
 LB_KG = 0.45359237  # exact: international avoirdupois pound, NIST SP 811 appendix B (corroborated)
 IN_M = 0.0254  # exact: international inch, NIST SP 811 appendix B (corroborated)
@@ -25,6 +27,9 @@ TO_SI = {
     "gal": ("l", GAL_L), "qt": ("l", GAL_L / 4), "l": ("l", 1.0),
 }  # fmt: skip
 _UNIT = re.compile(rf"_({'|'.join(TO_SI)})$")
+_PART = r"""[ \t]*(?:[\w-]+|"(?:[^"\\\n]|\\.)*"|'[^'\n]*')[ \t]*"""
+_DOTS = re.compile(rf"(?:\.{_PART}){{{bounds.KEY_PARTS}}}")
+_LATER = "start with fewer, and bring the others in as tables on page 08"
 _PLAIN = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
 
 
@@ -47,6 +52,8 @@ def si(subject: str, column: str, cell: Any, where: str) -> tuple[str, Any]:
         raise BadValue("column", column, "is not known", cure, where)
     if cell is None or cell == "":
         return field, None
+    if isinstance(cell, dict) or (isinstance(cell, list) and known[field] != PAIRS):
+        raise BadValue(field_word(field), cell, "is not one value", f"write it as in {column} = 5", where)
     if known[field] == YES_NO:
         return field, _yes_no(field, cell, where)
     if known[field] in (NUMBER, WHOLE):
@@ -56,10 +63,11 @@ def si(subject: str, column: str, cell: Any, where: str) -> tuple[str, Any]:
 
 def plain_number(field: str, cell: Any, where: str) -> float:
     """Return a number; its unit is in the column's name, so only digits may stand in the cell."""
-    if isinstance(cell, bool) or not _PLAIN.fullmatch(str(cell)):
+    text = str(cell)
+    if isinstance(cell, bool) or len(text) > LONGEST_TEXT or not _PLAIN.fullmatch(text):
         cure = "write digits and a point, like 1234.5; the unit is in the column's name"
         raise BadValue(field_word(field), cell, "is not a plain number", cure, where)
-    return float(str(cell))
+    return float(text)
 
 
 def _yes_no(field: str, cell: Any, where: str) -> bool:
@@ -71,7 +79,9 @@ def _yes_no(field: str, cell: Any, where: str) -> bool:
 
 def csv_rows(path: Path, need: str = "name") -> Iterator[tuple[int, dict[str, str]]]:
     """Yield (row as a person counts, the header being row 1; column to cell) for each row not empty."""
+    count = 0
     try:
+        _refuse_large(path, bounds.TEXT_TABLE.file_bytes)
         with path.open(encoding="utf-8-sig", newline="") as file:
             lines = csv.reader(file, strict=True)
             header = [cell.strip() for cell in next(lines, [])]
@@ -85,6 +95,8 @@ def csv_rows(path: Path, need: str = "name") -> Iterator[tuple[int, dict[str, st
                     cure = 'put a comma for each empty cell, and text that has commas between "'
                     raise SeasonError(f"{path.name} row {lines.line_num}: {problem}; {cure}")
                 if any(cell.strip() for cell in cells):
+                    count += 1
+                    bounds.refuse_above("rows", count, bounds.TEXT_TABLE.rows, path.name, _LATER)
                     yield lines.line_num, dict(zip(header, (cell.strip() for cell in cells), strict=True))
     except (OSError, UnicodeDecodeError, csv.Error) as error:
         raise SeasonError(
@@ -95,6 +107,40 @@ def csv_rows(path: Path, need: str = "name") -> Iterator[tuple[int, dict[str, st
 def toml_tables(path: Path) -> dict[str, Any]:
     """Return what a TOML file holds."""
     try:
-        return tomllib.loads(path.read_text(encoding="utf-8-sig"))
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        _refuse_large(path, bounds.TOML_BYTES)
+        text = path.read_text(encoding="utf-8-sig")
+        _refuse_dots(text, path.name)
+        found = tomllib.loads(text)
+    except RecursionError:
+        raise SeasonError(f"{path.name} can't be read: brackets stand too deep in each other; take some out") from None
+    except (OSError, ValueError) as error:
+        if isinstance(error, BadValue):
+            raise
         raise SeasonError(f"{path.name} can't be read: {error}; correct that line") from error
+    _refuse_wide(found, path.name)
+    return found
+
+
+def _refuse_large(path: Path, most_bytes: int) -> None:
+    bounds.refuse_large(path.stat().st_size, most_bytes, path.name, _LATER)
+
+
+def _refuse_dots(text: str, filename: str) -> None:
+    """Refuse a key of very many parts: TOML's reader keeps each beginning of it."""
+    found = _DOTS.search(text)
+    if found:
+        line = text.count("\n", 0, found.start()) + 1
+        problem = f"has more than {bounds.KEY_PARTS} names with dots between"
+        raise BadValue("line", line, problem, "take out what is no key of these tables", filename)
+
+
+def _refuse_wide(tables: dict[str, Any], filename: str) -> None:
+    """Refuse a whole number that TOML itself does not allow: Python can't always write it, so no message could."""
+    left: list[Any] = [tables]
+    while left:
+        value = left.pop()
+        if isinstance(value, (dict, list)):
+            left.extend(value.values() if isinstance(value, dict) else value)
+        elif isinstance(value, int) and value.bit_length() > 63:
+            problem = "holds a whole number of more than 64 bits, which TOML does not allow"
+            raise BadValue("file", filename, problem, "check the number and its unit")

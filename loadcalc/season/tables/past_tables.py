@@ -13,6 +13,7 @@ from pathlib import Path
 
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue, LoadcalcError
+from loadcalc.model.quantities import MOST_PIECES
 from loadcalc.season.edit import records
 from loadcalc.season.edit.diary import Poured, Took, poured_text, took_text
 from loadcalc.season.edit.store import Season
@@ -95,7 +96,8 @@ def _pieces(cell: str) -> dict[str, int]:
     found = {}
     for part in _parts(cell):
         number, _, name = part.partition(" ")
-        found[name.strip() if number.isdigit() else part] = int(number) if number.isdigit() else 1
+        counted = number.isdecimal() and len(number) <= len(str(MOST_PIECES))
+        found[name.strip() if counted else part] = int(number) if counted else 1
     return found
 
 

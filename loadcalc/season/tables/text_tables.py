@@ -15,10 +15,11 @@ from typing import Any
 
 from loadcalc.model import Place, cg_from_axles
 from loadcalc.model.errors import BadValue, NotFound, SeasonError
+from loadcalc.season import bounds
 from loadcalc.season.edit import records
 from loadcalc.season.edit.store import Season
 from loadcalc.season.edit.straps import strap, tie
-from loadcalc.season.edit.truth import check_names, check_thing
+from loadcalc.season.edit.truth import check_name, check_thing
 from loadcalc.season.file.fields import flat, record_of, subject_word
 from loadcalc.season.tables.cells import csv_rows, si, toml_tables
 from loadcalc.season.tables.past_tables import read_happened
@@ -44,13 +45,17 @@ def read_into(season: Season, folder: Path) -> None:
         if (folder / name).is_file():
             _read_rows(season, folder / name, subject)
     if (folder / LOADOUTS).is_file():
-        for table in toml_tables(folder / LOADOUTS).get("loadout", ()):
+        with _at(LOADOUTS):
+            loadouts = _tables(toml_tables(folder / LOADOUTS), "loadout")
+            bounds.refuse_above("loadouts", len(loadouts), bounds.LOADOUTS, LOADOUTS, "start with fewer")
+        for table in loadouts:
             _read_loadout(season, table)
     read_happened(season, folder)
 
 
 def _read_rows(season: Season, path: Path, subject: str) -> None:
     """Add one thing for each row of a CSV file."""
+    seen: set[str] = set()
     for row, cells in csv_rows(path):
         where = f"{path.name} row {row}"
         fields: dict[str, Any] = {}
@@ -61,18 +66,23 @@ def _read_rows(season: Season, path: Path, subject: str) -> None:
                 fields[field] = value
                 columns.append((value, f"column {column} ({cell})"))
         with _at(where, columns):
-            name = records.need(fields, "name")
-            key = season.add(subject, **{**fields, "name": name})
+            key = _add(season, subject, fields)
             check_thing(season.present, subject, key)
-            check_names(season.present, subject)
+            check_name(subject, key, season.present.get(subject, key) or {}, seen)
+
+
+def _add(season: Season, subject: str, fields: dict[str, Any]) -> str:
+    return season.add(subject, **{**fields, "name": records.need(fields, "name")})
 
 
 def _read_vehicle(season: Season, tables: dict[str, Any]) -> None:
     """Put in the vehicle with axle weights, tank, tires, seats, and limits; the carrier; the settings."""
     with _at(VEHICLE):
-        vehicle = dict(records.need(tables, "vehicle"))
-        tank = {f"tank_{name}": cell for name, cell in vehicle.pop("tank", {}).items()}
-        hitch = {f"hitch_{name}": cell for name, cell in vehicle.pop("hitch", {}).items()}
+        vehicle = _table(records.need(tables, "vehicle"), "vehicle")
+        tank, hitch = (
+            {f"{part}_{name}": cell for name, cell in _table(vehicle.pop(part, {}), part).items()}
+            for part in ("tank", "hitch")
+        )
         for axle in ("front", "rear", "spare"):
             name = f"{axle}_tire"
             season.put("tire", axle, _fields("tire", vehicle.pop(name, {}), name))
@@ -80,17 +90,17 @@ def _read_vehicle(season: Season, tables: dict[str, Any]) -> None:
         season.put(
             "vehicle", "vehicle", {**_fields("vehicle", {**vehicle, **tank, **hitch}, "vehicle"), **curb}
         )
-        for number, seat in enumerate(tables.get("seat", ()), start=1):
-            season.add("seat", **_fields("seat", seat, f"seat {number}"))
-        for key, limit in tables.get("limits", {}).items():
+        for number, seat in enumerate(_tables(tables, "seat"), start=1):
+            _add(season, "seat", _fields("seat", seat, f"seat {number}"))
+        for key, limit in _table(tables.get("limits", {}), "limits").items():
             season.put("limit", key, _fields("limit", limit, f"limits.{key}"))
             check_thing(season.present, "limit", key)
         for single in ("carrier", "trailer"):
             if single in tables:
                 season.put(single, single, _fields(single, tables[single], single))
         for subject in ("bar", "tie_point"):
-            for number, part in enumerate(tables.get(subject, ()), start=1):
-                season.add(subject, **_fields(subject, part, f"{subject_word(subject)} {number}"))
+            for number, part in enumerate(_tables(tables, subject), start=1):
+                _add(season, subject, _fields(subject, part, f"{subject_word(subject)} {number}"))
         season.put("setting", "season", {name: tables[name] for name in ("title", "units") if name in tables})
         check_thing(season.present, "setting", "season")
         records.vehicle(season.present)
@@ -124,26 +134,30 @@ def _read_loadout(season: Season, table: dict[str, Any]) -> None:
     """Add one loadout: people by seat, gear by zone (with a place of its own if need be), liquids."""
     name = str(table.get("name", ""))
     where = f"{LOADOUTS}, {name}"
-    people, gear, liquids, straps = (table.pop(part, {}) for part in ("people", "gear", "liquids", "straps"))
     with _at(where):
+        people, gear, liquids, straps = (
+            _table(table.pop(part, {}), part) for part in ("people", "gear", "liquids", "straps")
+        )
         season.add("loadout", **{"name": name, **_fields("loadout", table, name, LOADOUTS)})
         for seat, person in people.items():
-            season.ride(name, person, seat)
+            season.ride(name, _name(person, "person"), seat)
     for group, line in straps.items():
         with _at(f"{where}, straps, {group}"):
             strap(season, name, group, **_fields("strapping", line, group, LOADOUTS))
     for zone, items in gear.items():
         with _at(f"{where}, gear, {zone}"):
-            for line in items:
+            for line in _list(items, "gear"):
                 line = line if isinstance(line, dict) else {"item": line}
-                item = records.need(line, "item")
+                item = _name(records.need(line, "item"), "item")
                 fields = _fields("stowed", _without(line, "item"), item, LOADOUTS)
                 season.stow(name, item, zone, fields.get("count"), record_of(Place, fields))
                 _set_how(season, name, item, fields)
     for liquid, line in liquids.items():
         with _at(f"{where}, liquids, {liquid}"):
+            line = _table(line, liquid)
+            zone = _name(records.need(line, "zone"), "zone")
             fields = _fields("filled", _without(line, "zone"), liquid, LOADOUTS)
-            season.set_fill(name, liquid, records.need(fields, "fill_l"), records.need(line, "zone"))
+            season.set_fill(name, liquid, records.need(fields, "fill_l"), zone)
     with _at(LOADOUTS):
         records.loadout(season.present, season.find("loadout", name))
 
@@ -180,7 +194,32 @@ def _place(where: str, columns: Sequence[tuple[Any, str]], value: object, name: 
 
 def _fields(subject: str, table: Mapping[str, Any], where: str, file: str = VEHICLE) -> dict[str, Any]:
     """Return the fields that one table of a TOML file holds, in SI."""
-    return dict(si(subject, name, cell, f"{file}, {where}, {name}") for name, cell in table.items())
+    cells = _table(table, where).items()
+    return dict(si(subject, name, cell, f"{file}, {where}, {name}") for name, cell in cells)
+
+
+def _table(given: Any, field: str) -> dict[str, Any]:
+    """Return a table of a TOML file. Raises BadValue for what is none."""
+    if not isinstance(given, dict):
+        raise BadValue(field, given, "is not a table", f"put what belongs to it under [{field}]")
+    return dict(given)
+
+
+def _tables(tables: Mapping[str, Any], field: str) -> list[dict[str, Any]]:
+    """Return the tables of that name in a TOML file, none when it isn't there."""
+    return [_table(one, field) for one in _list(tables.get(field, []), f"[[{field}]]")]
+
+
+def _list(given: Any, field: str) -> list[Any]:
+    if not isinstance(given, list):
+        raise BadValue(field, given, "is not a list", "begin it anew for each, or put brackets around it")
+    return given
+
+
+def _name(given: Any, field: str) -> str:
+    if not isinstance(given, str):
+        raise BadValue(field, given, "is not a name", "put it between quotes")
+    return given
 
 
 def _without(fields: Mapping[str, Any], name: str) -> dict[str, Any]:
