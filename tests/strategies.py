@@ -34,12 +34,13 @@ from loadcalc.model import (
 )
 from loadcalc.model.limits import CARRIER_LIMITS, TRAILER_LIMITS, VEHICLE_LIMITS
 from loadcalc.model.straps import WAYS, Strapping
+from tests.amount import amount
 
 Case = tuple[Vehicle, Loadout]
 
 # The same examples on every run; no clock, for a busy machine is slow.
 STEADY = settings(
-    max_examples=60,
+    max_examples=amount(60, quick=15, every=300),
     deadline=None,
     derandomize=True,
     database=None,

@@ -22,6 +22,7 @@ from loadcalc.season.file import schema
 from loadcalc.season.keep import copies
 from loadcalc.season.keep.copies import DAILY, keep_copy, look_into
 from loadcalc.season.keep.opening import restore_season
+from tests.amount import amount
 from tests.killed import MINE
 from tests.season.test_season_forms import SEASONS, form, rows
 from tests.season_help import ROOT, added_up, demo_season, kept, records
@@ -31,7 +32,7 @@ pytestmark = pytest.mark.skipif(
     reason="Windows can't fork, and has no SIGKILL; ending a process there is as hard",
 )
 LANES = ("one", "two")
-KILLS = 250  # of each lane
+KILLS = amount(60, quick=20, every=250)  # of each lane
 REST_S = 0.02  # the longest that one works on before it is killed
 
 

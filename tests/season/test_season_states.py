@@ -1,14 +1,13 @@
 """No sequence of what a season accepts leaves one that a page can't open: edits by hand, tables in, undos, copies.
 
 Nine pages stand open, a kernel each. Whatever one of them writes, the others take in; in the end all are opened anew.
-The suite tries few sequences. More by hand: LOADOUT_SEQUENCES=500 python3 -m tests tests/season/test_season_states.py
+The suite tries few sequences. More by hand: python3 -m tests --all tests/season/test_season_states.py
 """
 
 from __future__ import annotations
 
 import csv
 import io
-import os
 import shutil
 import tempfile
 from collections.abc import Callable
@@ -30,14 +29,16 @@ from loadcalc.season.file.schema import table_name
 from loadcalc.season.keep.copies import copies
 from loadcalc.season.tables.columns import columns
 from loadcalc.season.tables.write import write_csv
+from tests.amount import amount
 from tests.open_pages import OpenPage, open_all, what_buttons_raise
 from tests.season_help import BLANK, demo_folder
 from workbook.panels.gear.lists import ImportPanel
 from workbook.panels.ledger.copies import CopyPanel
 from workbook.panels.ledger.tables import TablePanel
 
-BY_HAND = "LOADOUT_SEQUENCES" in os.environ
-SEQUENCES = int(os.environ.get("LOADOUT_SEQUENCES", "4"))
+FEW = 4
+SEQUENCES = amount(FEW, quick=2, every=500)
+BY_HAND = SEQUENCES > FEW
 STEPS = 6
 ANY = st.integers(0, 9_999)  # which of those that there are: modulo their number
 WORDS = (
