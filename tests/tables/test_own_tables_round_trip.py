@@ -9,6 +9,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from loadcalc.model.check import FIRST_DAY, LAST_DAY
 from loadcalc.model.quantities import SI, US, Units
 from loadcalc.season.file.fields import ABOARD, DATE, FIELDS, NUMBER, TEXT, WHOLE, YES_NO, stored
 from loadcalc.season.file.present import Present
@@ -33,7 +34,7 @@ NUMBERS = st.one_of(st.sampled_from([0.0, -0.0, 15.2 * 0.45359237, 1e-12, 1e300]
 KEYS = ("one", "two", "drei-ü")
 VALUES: dict[str, st.SearchStrategy[Any]] = {
     TEXT: TEXTS, NUMBER: NUMBERS, WHOLE: st.integers(-99, 10**9), YES_NO: st.booleans(),
-    DATE: st.dates().map(datetime.date.isoformat),
+    DATE: st.dates(FIRST_DAY, LAST_DAY).map(datetime.date.isoformat),
 }  # fmt: skip
 PAIRS = st.lists(st.tuples(NUMBERS, NUMBERS), min_size=1, max_size=3)  # of any other kind there is now
 
