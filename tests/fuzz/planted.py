@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import time
 
 from loadcalc.model.errors import BadValue
 from loadcalc.season import open_season
@@ -36,7 +37,7 @@ class _Planted(Target):
 class Raises(_Planted):
     """An error that has no name of ours."""
 
-    name, share = "raises", 9.0
+    name = "raises"
 
     def wrong(self) -> bool:
         """Divide by nothing."""
@@ -63,8 +64,19 @@ class Stuck(_Planted):
     name = "stuck"
 
     def wrong(self) -> bool:
-        """Take a power that no computer has the time for."""
-        return bool(3 ** (10**9))
+        """Add up what no computer has the time for."""
+        return bool(sum(range(10**15)))
+
+
+class Asleep(_Planted):
+    """Waits without end."""
+
+    name = "asleep"
+
+    def wrong(self) -> bool:
+        """Wait for what never comes."""
+        time.sleep(10**6)
+        return True
 
 
 class Large(_Planted):
@@ -102,4 +114,4 @@ class Dead(_Planted):
         return True
 
 
-TARGETS: tuple[type[Target], ...] = (Raises, Slow, Stuck, Large, Writes, Dead)
+TARGETS: tuple[type[Target], ...] = (Raises, Slow, Stuck, Asleep, Large, Writes, Dead)

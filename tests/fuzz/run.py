@@ -16,11 +16,11 @@ from time import monotonic, sleep
 
 from tests.fuzz import worker
 from tests.fuzz.target import Target
-from tests.fuzz.worker import FIRST, NEXT, NUMBER, REFUSED, STARTED, TARGET, TRIED, Board, Failure
+from tests.fuzz.worker import FIRST, LEFT, NEXT, NUMBER, REFUSED, STARTED, TARGET, TRIED, Board, Failure
 
 WORKERS = 2
 MODULE = "tests.fuzz.targets"
-PATIENCE_S = 90.0  # on the wall, for code that hears no signal; a busy machine can make two seconds of work as long
+PATIENCE_S = 300.0  # on the wall, for code that only waits; a busy machine can make a second of work a minute long
 _FRESH = multiprocessing.get_context("spawn")
 
 
@@ -52,29 +52,27 @@ class Found:
 class Watched:
     """A worker and what it writes on; when it dies or hangs another goes on after the input that it was at."""
 
-    def __init__(self, job: tuple[str, tuple[str, ...], int, float], place: int, end: float) -> None:
-        self.job, self.end = job, end
-        self.board: Board = _FRESH.Array("d", FIRST + 3 * len(job[1]), lock=False)
-        for which in range(len(job[1])):
+    def __init__(self, place: int, module: str, names: tuple[str, ...], seed: int, seconds: float) -> None:
+        self.board: Board = _FRESH.Array("d", FIRST + 3 * len(names), lock=False)
+        for which in range(len(names)):
             self.board[FIRST + 3 * which + NEXT] = place
+        self.board[LEFT] = seconds
+        self.job = (module, names, seed, WORKERS)
         self.done = False
         self.begin()
 
     def begin(self) -> None:
         """Start a process."""
-        module, names, seed, _ = self.job
         self.told, far = _FRESH.Pipe(duplex=False)
         self.board[STARTED] = 0.0
-        left = self.end - monotonic()
-        options = (far, self.board, module, names, seed, WORKERS, left)
-        self.process: BaseProcess = _FRESH.Process(target=worker.work, args=options, daemon=True)
+        job = (far, self.board, *self.job)
+        self.process: BaseProcess = _FRESH.Process(target=worker.work, args=job, daemon=True)
         self.process.start()
         far.close()
 
-    def failures(self) -> Iterator[Failure]:
+    def failures(self, patience_s: float) -> Iterator[Failure]:
         """Yield what it has told since, and its own end."""
         yield from self._heard()
-        patience_s = self.job[3]
         started = self.board[STARTED]
         stuck = bool(started) and monotonic() - started > patience_s
         if stuck:
@@ -83,9 +81,11 @@ class Watched:
         if not self.done and not self.process.is_alive():
             yield from self._heard()
             if not self.done:
-                why = f"no end in {patience_s:g} s" if stuck else f"the process died ({self.process.exitcode})"
-                yield Failure(int(self.board[TARGET]), int(self.board[NUMBER]), f"{why}: killed", "")
-                self.done = monotonic() > self.end
+                died = {-signal.SIGXCPU: "it hears no signal"}.get(self.process.exitcode or 0, "the process died")
+                why = f"no end in {patience_s:g} s" if stuck else died
+                yield Failure(int(self.board[TARGET]), int(self.board[NUMBER]), f"{why}: {self.process.exitcode}", "")
+                self.board[LEFT] -= monotonic() - started if started else self.board[LEFT]
+                self.done = self.board[LEFT] <= 0
                 if not self.done:
                     self.begin()
 
@@ -115,14 +115,13 @@ def run(
     kinds = [kind for kind in importlib.import_module(module).TARGETS if not names or kind.name in names]
     names = tuple(kind.name for kind in kinds)
     found = Found(Path(tempfile.mkdtemp(prefix="fuzz-found-")))
-    end = monotonic() + seconds
-    workers = [Watched((module, names, seed, patience_s), place, end) for place in range(WORKERS)]
+    workers = [Watched(place, module, names, seed, seconds) for place in range(WORKERS)]
     with tempfile.TemporaryDirectory() as base:
         targets = [kind(Path(base)) for kind in kinds]
         while not all(one.done for one in workers):
             sleep(0.1)
             for one in workers:
-                for failure in one.failures():
+                for failure in one.failures(patience_s):
                     found.keep(seed, targets[failure.target], failure)
     boards = [[one.board[at] for one in workers] for at in range(FIRST, FIRST + 3 * len(names))]
     lines = [f"{'':14}{'inputs':>10}{'refused':>10}{'accepted':>10}"]

@@ -27,7 +27,7 @@ MEMORY = Path("/dev/shm")
 MOST_S = 2.0  # of processor time for one input
 MOST_BYTES = 500_000_000  # more than before, for one input
 MOST_PAGE_S = 20.0  # for a page that is opened on what was accepted: page 06 tries hundreds of plans
-STARTED, TARGET, NUMBER, FIRST = range(4)  # on the board; then three numbers for each target
+LEFT, STARTED, TARGET, NUMBER, FIRST = range(5)  # on the board; then three numbers for each target
 NEXT, TRIED, REFUSED = range(3)
 Board = MutableSequence[float]
 
@@ -75,20 +75,24 @@ def try_one(target: Target, rng: random.Random) -> tuple[bool, Failure | None]:
 
 @contextmanager
 def _bounds(most_s: float) -> Iterator[None]:
-    """Raise TooLong or MemoryError inside when it takes more than it may."""
-    held = _memory_bytes()
-    hard = resource.getrlimit(resource.RLIMIT_AS)[1]
-    start = process_time()
+    """Raise TooLong or MemoryError inside when it takes more than it may; what hears no signal ends the process."""
+    held, start = _memory_bytes(), process_time()
     signal.setitimer(signal.ITIMER_PROF, most_s)
+    _limit(resource.RLIMIT_CPU, int(start + 2 * most_s) + 1)
     if held:
-        resource.setrlimit(resource.RLIMIT_AS, (held + MOST_BYTES, hard))
+        _limit(resource.RLIMIT_AS, held + MOST_BYTES)
     try:
         yield
     finally:
         signal.setitimer(signal.ITIMER_PROF, 0.0)
-        resource.setrlimit(resource.RLIMIT_AS, (hard, hard))
+        for what in (resource.RLIMIT_CPU, resource.RLIMIT_AS):
+            _limit(what, resource.getrlimit(what)[1])
     if process_time() - start > most_s:
         raise TooLong(f"{process_time() - start:.1f} s of processor time")
+
+
+def _limit(what: int, soft: int) -> None:
+    resource.setrlimit(what, (soft, resource.getrlimit(what)[1]))
 
 
 def _memory_bytes() -> int:
@@ -118,13 +122,11 @@ def _differing(before: dict[str, tuple[int, int]], after: dict[str, tuple[int, i
     return ", ".join(Path(name).name for name in names)
 
 
-def work(
-    told: Connection, board: Board, module: str, names: tuple[str, ...], seed: int, step: int, seconds: float
-) -> None:
-    """Try inputs until the time is up, always of the target that has had the least of its share.
+def work(told: Connection, board: Board, module: str, names: tuple[str, ...], seed: int, step: int) -> None:
+    """Try inputs until no time is left, always of the target that has had the least of its share.
 
-    told : gets each Failure, then None at the end. board : says where it is, and counts. step : how many workers
-    there are; each begins at another number.
+    told : gets each Failure, then None at the end. board : says how much time is left for inputs [s], which importing
+    doesn't count in, and where this is; and counts. step : how many workers there are; each begins at another number.
     """
     logging.disable(logging.CRITICAL)
     warnings.simplefilter("ignore")
@@ -133,8 +135,7 @@ def work(
     with tempfile.TemporaryDirectory(prefix="fuzz-", dir=MEMORY if MEMORY.is_dir() else None) as base:
         made = [kind(Path(base)) for kind in importlib.import_module(module).TARGETS if kind.name in names]
         spent = [0.0] * len(made)
-        end = monotonic() + seconds  # to import it all takes as long as thousands of inputs
-        while monotonic() < end:
+        while board[LEFT] > 0:
             which = min(range(len(made)), key=lambda place: spent[place] / made[place].share)
             target, counts = made[which], FIRST + 3 * which
             number = int(board[counts + NEXT])
@@ -142,6 +143,7 @@ def work(
             start = process_time()
             board[TARGET], board[NUMBER], board[STARTED] = which, number, monotonic()
             accepted, failure = try_one(target, seeded(seed, target, number))
+            board[LEFT] -= monotonic() - board[STARTED]
             board[STARTED] = 0.0
             spent[which] += process_time() - start
             board[counts + TRIED] += 1
