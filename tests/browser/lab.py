@@ -165,6 +165,7 @@ class Lab:
         self._allowed: list[str] = []
         self._tabs: dict[str, Page] = {}
         self._taken: set[str] = set()  # tabs that the test in hand has opened
+        self._others = {session["id"] for session in running.api("sessions")}  # of a profile that is open beside it
         self.context: BrowserContext = browser.new_context(viewport=VIEWPORT)
         self.context.on("request", lambda request: self._note(request.url))
         self.context.on("console", self._console)
@@ -248,6 +249,7 @@ class Lab:
         finally:
             self.context.close()
             for session in self.running.api("sessions"):
-                self.running.api(f"sessions/{session['id']}", "DELETE")
+                if session["id"] not in self._others:
+                    self.running.api(f"sessions/{session['id']}", "DELETE")
             # Which tabs were open: the next test starts with none.
             shutil.rmtree(self.running.home / ".jupyter" / "workspaces", ignore_errors=True)

@@ -77,7 +77,7 @@ def test_numbers_beside_a_name_keep_their_order(sheet: Page, name: str) -> None:
     text = f"{name}: 1,250 lb, 3 of 4; {name} (-2.5 in) 12"
     drawn = drawing(600, 60, text, [words(300, 30, text)])
     sheet.set_content(f"{lines(text)}{html_list([text])}{html_table(['Name'], [[text]])}{drawn}")
-    for selector in ("div[role=status]", "li", "td", "svg text"):
+    for selector in ("div.loadout-words", "li", "td", "svg text"):
         assert_in_order(sheet, selector, shown(name), "1,250 lb", "3 of 4", ") 12")
 
 

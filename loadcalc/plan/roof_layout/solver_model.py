@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from loadcalc.plan.roof_layout.deck import Thing
-from loadcalc.plan.roof_layout.footprint import Footprint, lying
+from loadcalc.plan.roof_layout.footprint import TOUCH_M, Footprint, lying
 from loadcalc.plan.roof_layout.layout_rules import GROUP_GAP_M, HALF, RoofSpot, Task
 
 if TYPE_CHECKING:
@@ -256,7 +256,8 @@ class ArrangementModel:
         )
         total = sum(1000 * t.mass_kg for t in self.task.things)
         slack = 0.5 * 2 * cells * len(self.boxes)  # masses are rounded to the gram
-        low, high = (total * (m - edge_m) / half_m - fixed for m in (low_m, high_m))
+        # as far as `broken` takes for the limit itself: a center that lies right on it is no plan to leave out
+        low, high = (total * (m - edge_m) / half_m - fixed for m in (low_m - TOUCH_M, high_m + TOUCH_M))
         moment = sum(round(1000 * b.thing.mass_kg) * b.middle2[side] for b in self.boxes)
         self.model.add_linear_constraint(moment, math.ceil(low + slack), math.floor(high - slack))
 
