@@ -64,8 +64,8 @@ def _written(lines: Lines, about: dict[str, Any]) -> dict[str, bytes]:
     return {"about.json": json.dumps(about).encode(), "ledger.jsonl": text.encode()}
 
 
-def _odd(rng: random.Random, subject: str, field: str) -> Any:
-    kind = FIELDS.get(subject, {}).get(field)
+def _odd(rng: random.Random, subject: Any, field: Any) -> Any:
+    kind = FIELDS.get(str(subject), {}).get(str(field))  # an edit before may have made either anything
     return rng.choice(OF_KIND.get(str(kind), (*NAMES, *CHOICES, 5, None, ["x"])))
 
 
