@@ -11,22 +11,20 @@ from typing import Any
 
 from loadcalc.model.errors import BadValue, SeasonError
 from loadcalc.model.quantities_text import LONGEST_TEXT
+from loadcalc.model.unit_names import GALLON, INCH, POUND, PSI
 from loadcalc.season import bounds
 from loadcalc.season.file.fields import FIELDS, NUMBER, PAIRS, TEXT, WHOLE, YES_NO, field_word
 
-LB_KG = 0.45359237  # exact: international avoirdupois pound, NIST SP 811 appendix B (corroborated)
-IN_M = 0.0254  # exact: international inch, NIST SP 811 appendix B (corroborated)
-GAL_L = 231 * 2.54**3 / 1000  # exact: US gallon, 231 cubic inches, NIST Handbook 44 appendix C (corroborated)
-PSI_KPA = LB_KG * 9.80665 / IN_M**2 / 1000  # exact: pound-force on a square inch, NIST SP 811 (corroborated)
+_LB, _IN, _GAL, _PSI = map(float, (POUND, INCH, GALLON, PSI))
 TO_SI = {
-    "lb_per_gal": ("kg_per_l", LB_KG / GAL_L), "kg_per_l": ("kg_per_l", 1.0),
-    "lb": ("kg", LB_KG), "oz": ("kg", LB_KG / 16), "kg": ("kg", 1.0), "g": ("kg", 0.001),
-    "in": ("m", IN_M), "ft": ("m", 12 * IN_M), "m": ("m", 1.0), "cm": ("m", 0.01), "mm": ("m", 0.001),
-    "psi": ("kpa", PSI_KPA), "kpa": ("kpa", 1.0), "bar": ("kpa", 100.0),
-    "mi": ("km", 63360 * IN_M / 1000), "km": ("km", 1.0),
-    "gal": ("l", GAL_L), "qt": ("l", GAL_L / 4), "l": ("l", 1.0),
+    "lb_per_gal": ("kg_per_l", _LB / _GAL), "kg_per_l": ("kg_per_l", 1.0),
+    "lb": ("kg", _LB), "oz": ("kg", _LB / 16), "kg": ("kg", 1.0), "g": ("kg", 0.001),
+    "in": ("m", _IN), "ft": ("m", 12 * _IN), "m": ("m", 1.0), "cm": ("m", 0.01), "mm": ("m", 0.001),
+    "psi": ("kpa", _PSI), "kpa": ("kpa", 1.0), "bar": ("kpa", 100.0),
+    "mi": ("km", 63360 * _IN / 1000), "km": ("km", 1.0),
+    "gal": ("l", _GAL), "qt": ("l", _GAL / 4), "l": ("l", 1.0),
 }  # fmt: skip
-_UNIT = re.compile(rf"_({'|'.join(TO_SI)})$")
+UNIT = re.compile(rf"_({'|'.join(sorted(TO_SI, key=len, reverse=True))})$")
 _PART = r"""[ \t]*(?:[\w-]+|"(?:[^"\\\n]|\\.)*"|'[^'\n]*')[ \t]*"""
 _DOTS = re.compile(rf"(?:\.{_PART}){{{bounds.KEY_PARTS}}}")
 _LATER = "start with fewer, and bring the others in as tables on page 08"
@@ -44,9 +42,9 @@ def si(subject: str, column: str, cell: Any, where: str) -> tuple[str, Any]:
     where : file, row, and column, for the error.
     """
     known = FIELDS[subject]
-    found = None if column in known else _UNIT.search(column)
+    found = None if column in known else UNIT.search(column)
     unit, factor = TO_SI[found[1]] if found else ("", 1.0)
-    field = _UNIT.sub(f"_{unit}", column) if unit else column
+    field = UNIT.sub(f"_{unit}", column) if unit else column
     if field not in known:
         cure = f"choose among: {', '.join(known)} (or the same in another unit, like mass_lb)"
         raise BadValue("column", column, "is not known", cure, where)

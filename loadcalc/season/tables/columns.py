@@ -12,12 +12,10 @@ from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.quantities import Units
 from loadcalc.season.file.fields import ABOARD, FIELDS, NUMBER, POINTS, REFERS, TEXT, WHOLE, subject_word
 from loadcalc.season.file.schema import table_name
-from loadcalc.season.tables.cells import IN_M, TO_SI
+from loadcalc.season.tables.cells import TO_SI, UNIT
 
 KEY = "key"
-SI_OF = {**TO_SI, "mi": ("km", 5280 * 12 * IN_M / 1000), "km": ("km", 1.0)}  # a mile is 5280 feet, exact
 _US = {"kg": "lb", "m": "in", "l": "gal", "kg_per_l": "lb_per_gal", "kpa": "psi", "km": "mi"}
-_UNIT = re.compile(rf"_({'|'.join(sorted(SI_OF, key=len, reverse=True))})$")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,11 +61,11 @@ def points_at(subject: str, field: str) -> tuple[str, ...]:
 
 
 def _column(field: str, kind: str, in_us: bool) -> TableColumn:
-    found = _UNIT.search(field)
+    found = UNIT.search(field)
     unit = _US.get(found[1], "") if found and in_us and kind == NUMBER else ""
     if not unit:
         return TableColumn(header=field, field=field, kind=kind)
-    return TableColumn(header=_UNIT.sub(f"_{unit}", field), field=field, kind=kind, si=SI_OF[unit][1])
+    return TableColumn(header=UNIT.sub(f"_{unit}", field), field=field, kind=kind, si=TO_SI[unit][1])
 
 
 def column_of(subject: str, header: str) -> TableColumn:
@@ -81,10 +79,10 @@ def column_of(subject: str, header: str) -> TableColumn:
         return TableColumn(header=name, field=name)
     if name in known:
         return TableColumn(header=name, field=name, kind=known[name])
-    found = _UNIT.search(name)
+    found = UNIT.search(name)
     if found:
-        own, si = SI_OF[found[1]]
-        field = _UNIT.sub(f"_{own}", name)
+        own, si = TO_SI[found[1]]
+        field = UNIT.sub(f"_{own}", name)
         if known.get(field) == NUMBER:
             return TableColumn(header=name, field=field, kind=NUMBER, si=si)
     names = ", ".join((KEY, *key_parts(subject), *known))
