@@ -41,9 +41,10 @@ class Things(Book):
         if subject not in FIELDS:
             raise NotFound("kind of thing", subject, tuple(FIELDS))
         rows = self.present.rows(subject)
-        keys = {key: key for key, _ in rows}
+        keys = {key.strip(): key for key, _ in rows}
         order = sorted(rows, key=lambda row: row[1].get("state") not in GONE)  # what is gone gives way
-        names = {str(fields.get("name", key)).casefold(): key for key, fields in order}
+        # a zip may bring names with spaces around them, which no cell takes
+        names = {str(fields.get("name", key)).strip().casefold(): key for key, fields in order}
         found = []
         for which in whiches:
             wanted = str(which).strip()
