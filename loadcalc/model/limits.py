@@ -30,7 +30,7 @@ class RatingKind:
     where: str
 
 
-# fmt: off
+# fmt: off  # a rating reads as its key, its kind, and its sentence
 RATINGS: dict[str, RatingKind] = {
     "gross": RatingKind(
         "Gross vehicle weight rating (GVWR)", VEHICLE, "vehicle", ALWAYS,

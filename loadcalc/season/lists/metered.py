@@ -37,7 +37,7 @@ class Package(zipfile.ZipFile):
     def open(self, name: str | zipfile.ZipInfo, mode: Any = "r", *args: Any, **how: Any) -> IO[bytes]:
         """Open a part for reading, metered."""
         entry = self.getinfo(name) if isinstance(name, str) else name
-        return _Metered(super().open(entry, mode, *args, **how), self, entry.filename)  # type: ignore[return-value]
+        return _Metered(super().open(entry, mode, *args, **how), self, entry.filename)  # type: ignore[return-value]  # reads as one
 
 
 class _Metered(io.BufferedIOBase):
