@@ -21,7 +21,8 @@ def keep_text(cell: dict[str, object], number: int) -> None:
     printed = [out for out in cell["outputs"] if out["output_type"] == "stream" and out["name"] == "stdout"]  # type: ignore[attr-defined]  # nbformat's cells are untyped
     cell["outputs"] = printed
     cell["execution_count"] = number if printed else None
-    cell["metadata"] = {"jupyter": {"source_hidden": cell["metadata"]["jupyter"]["source_hidden"]}}  # type: ignore[index]  # nbformat's cells are untyped
+    kept = ("jupyter", "workbook")  # without what Jupyter notes of the run
+    cell["metadata"] = {key: value for key, value in cell["metadata"].items() if key in kept}  # type: ignore[attr-defined]  # nbformat's cells are untyped
 
 
 def store(path: Path) -> None:

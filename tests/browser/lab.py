@@ -48,14 +48,15 @@ HERE = {"127.0.0.1", "localhost"}
 LOCAL_SCHEMES = {"data", "blob", "about", "chrome-error"}
 
 # The page has run when the workbook's extension says so, the kernel is connected and idle, and every code cell
-# that isn't empty has a number. Needs LOADOUT_EXPOSE_APP=1 in the server's environment.
+# that isn't empty, nor in a closed part, has a number. Needs LOADOUT_EXPOSE_APP=1 in the server's environment.
 HAS_RUN = """() => {
   const panel = window.jupyterapp?.shell.currentWidget;
   const kernel = panel?.sessionContext?.session?.kernel;
   if (!panel?.sessionContext?.isReady || kernel?.connectionStatus !== 'connected' || kernel.status !== 'idle') {
     return null;
   }
-  const cells = [...panel.content.model.cells].filter(cell => cell.type === 'code');
+  const open = panel.content.widgets.filter(cell => !('loadoutFolded' in cell.node.dataset)).map(cell => cell.model);
+  const cells = open.filter(cell => cell.type === 'code');
   const waiting = cells.filter(cell => cell.sharedModel.source.trim() && cell.executionCount === null);
   const state = panel.node.dataset.loadoutRun;
   return state === 'failed' || (state === 'done' && waiting.length === 0) ? state : null;
@@ -180,14 +181,15 @@ class Lab:
         if message.type == "error":
             self.errors.append(f"{message.text} ({message.location.get('url', '')})")
 
-    def open_page(self, name: str, run: bool = True) -> Page:
+    def open_page(self, name: str, run: bool = True, parts: bool = True) -> Page:
         """Open a notebook in a browser tab: a new one, or the one in which an earlier test had it.
 
-        name : "01-vehicle-ratings.ipynb"
-        run  : wait until the page has run by itself; False for a notebook that must not, and has no kernel
+        name  : "01-vehicle-ratings.ipynb"
+        run   : wait until the page has run by itself; False for a notebook that must not, and has no kernel
+        parts : open all parts of the page, by its own button
         """
         if name in self._tabs and name not in self._taken:
-            return self._again(name)
+            return self._again(name, parts)
         page = self.context.new_page()
         if run:
             self._tabs[name] = page
@@ -195,19 +197,26 @@ class Lab:
         page.on("websocket", lambda socket_: self._note(socket_.url))
         page.goto(self.running.page_address(name))
         if run:
-            self.wait_run(page)
+            self._settle(page, parts)
         else:
             page.wait_for_function(IS_LEFT_ALONE, timeout=RUN_MS)
         return page
 
-    def _again(self, name: str) -> Page:
+    def _settle(self, page: Page, parts: bool) -> None:
+        self.wait_run(page)
+        button = page.get_by_role("button", name="Open all parts" if parts else "Close all parts", exact=True)
+        if button.is_visible():
+            button.click()
+            self.wait_run(page)
+
+    def _again(self, name: str, parts: bool) -> Page:
         page = self._tabs[name]
         self._taken.add(name)
         page.bring_to_front()
         page.set_viewport_size(VIEWPORT)
         page.mouse.move(0, 0)
         page.evaluate(RUN_AFRESH)
-        self.wait_run(page)
+        self._settle(page, parts)
         # An update that was under way for a chart that has just gone from the page (plotly's widget says so).
         self.errors[:] = [text for text in self.errors if not text.startswith("Error setting state:")]
         return page

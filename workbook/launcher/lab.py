@@ -49,7 +49,7 @@ def serve(*, season_folder: Path, port: int, browser: bool) -> int:
     # A browser tab that closes while something is being sent to it is everyday, and no news for a person.
     logging.getLogger("asyncio").setLevel(logging.CRITICAL)
     token = secrets.token_hex(24)
-    server = LabApp.initialize_server(argv=[], config=Config(settings(names, port, token, browser)))
+    server = LabApp.initialize_server(argv=[], config=Config(settings(pages.row(PAGES, names), port, token, browser)))
     for name in ("SIGINT", "SIGTERM", "SIGHUP"):  # SIGHUP: the terminal window was closed; Windows has none
         if hasattr(signal, name):
             signal.signal(getattr(signal, name), _closer(server))
@@ -79,10 +79,10 @@ def variables(season_folder: Path) -> dict[str, str]:
     }
 
 
-def settings(names: list[str], port: int, token: str, browser: bool) -> dict[str, dict[str, Any]]:
+def settings(row: list[dict[str, str]], port: int, token: str, browser: bool) -> dict[str, dict[str, Any]]:
     """The server's settings, by Jupyter's own names.
 
-    names : pages that may run when they are opened
+    row : path and short name of the pages that may run when they are opened
     """
     import zmq
     from jupyterlab.handlers.announcements import NeverCheckForUpdate
@@ -100,7 +100,7 @@ def settings(names: list[str], port: int, token: str, browser: bool) -> dict[str
             "allow_root": True,  # one machine, one person, one token: a container's root is as good
             "log_level": "ERROR",
             # No pings: browser and server are one machine, and this Jupyter's default interval makes it warn.
-            "tornado_settings": {"page_config_data": {"loadoutPages": names}, "ws_ping_interval": 0},
+            "tornado_settings": {"page_config_data": {"loadoutPages": row}, "ws_ping_interval": 0},
         },
         # Other users of the machine can't listen in on what goes between server and kernels.
         "KernelManager": {"transport_encryption": "auto" if zmq.has("curve") else "disabled"},

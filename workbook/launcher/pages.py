@@ -42,6 +42,20 @@ def refresh(source: Path, target: Path, today: datetime.date) -> list[str]:
     return names
 
 
+def row(target: Path, names: list[str]) -> list[dict[str, str]]:
+    """Path and short name of each page, for the row of pages on top of every one of them.
+
+    target : the working folder
+    names  : what `refresh` has just written there
+    """
+
+    def short(name: str) -> str:
+        page = json.loads((target / name).read_text(encoding="utf-8"))
+        return str(page["metadata"]["workbook"].get("name", Path(name).stem))
+
+    return [{"path": name, "name": short(name)} for name in names]
+
+
 def sign(target: Path, names: list[str], data_folder: Path) -> None:
     """Mark the fresh copies as trusted in JupyterLab's own book of signatures; nothing else is signed.
 

@@ -1,0 +1,75 @@
+"""A page as its reader finds it: one screen, parts that are closed until they are wanted, no code in sight."""
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.lab import Lab
+
+LOADOUT = "03-loadout.ipynb"
+WIDGETS = "() => jupyterapp.shell.currentWidget.content.widgets.length"
+TOOLS = "#jp-menu-panel, .jp-SideBar, .jp-NotebookPanel-toolbar, .jp-CodeCell > .jp-Cell-inputWrapper, .jp-InputPrompt"
+FRESH = True
+
+
+@pytest.fixture
+def page(lab: Lab) -> Iterator[Page]:
+    """The loadout page as it opens for the first time."""
+    yield lab.open_page(LOADOUT, parts=False)
+
+
+def test_a_part_runs_when_it_is_opened_and_is_remembered(lab: Lab, page: Page) -> None:
+    """Closed, its table does not exist anywhere; opened, it does; after a reload it is open still."""
+    table = page.get_by_role("group", name="What rides where")
+    button = page.get_by_role("button", name="What rides where?", exact=True)
+    expect(button).to_have_attribute("aria-expanded", "false")
+    assert table.count() == 0
+    button.press("Enter")
+    expect(table).to_be_visible()
+    expect(button).to_have_attribute("aria-expanded", "true")
+    page.reload()
+    lab.wait_run(page)
+    expect(table).to_be_visible()
+    button.click()
+    expect(table).to_be_hidden()
+
+
+def test_the_code_and_the_tools_of_the_notebook_are_one_switch_away(page: Page) -> None:
+    """No code, prompt, menu, or sidebar at first; all of them after one press, and gone after another."""
+    tools = page.locator(TOOLS).locator("visible=true")
+    assert tools.count() == 0
+    page.get_by_role("button", name="Show the code").click()
+    expect(page.get_by_text("desk = open_desk()")).to_be_visible()
+    expect(page.locator("#jp-menu-panel")).to_be_visible()
+    page.get_by_role("button", name="Hide the code").click()
+    expect(page.get_by_text("desk = open_desk()")).to_be_hidden()
+    assert tools.count() == 0
+
+
+def test_the_row_of_names_leads_to_every_page(lab: Lab, page: Page) -> None:
+    """The page in front is marked; a press opens another one beside it."""
+    row = page.get_by_role("navigation", name="Pages").locator("visible=true")
+    expect(row.get_by_role("button", name="Loadout")).to_have_attribute("aria-current", "page")
+    row.get_by_role("button", name="Stability").click()
+    expect(page.get_by_role("heading", level=1).locator("visible=true")).to_contain_text("tips")
+    lab.wait_run(page)
+    expect(row.get_by_role("button", name="Stability")).to_have_attribute("aria-current", "page")
+
+
+def test_a_narrow_window_has_a_list_of_pages_and_one_column(page: Page) -> None:
+    """At 800 px the names stand in a list, and nothing reaches beyond the right edge of the page."""
+    page.set_viewport_size({"width": 800, "height": 1280})
+    expect(page.get_by_role("combobox", name="Page", exact=True)).to_be_visible()
+    expect(page.get_by_role("button", name="Stability")).to_be_hidden()
+    outer = page.locator(".jp-NotebookPanel:not(.lm-mod-hidden) .jp-WindowedPanel-outer")
+    assert outer.evaluate("box => box.scrollWidth <= box.clientWidth")
+
+
+def test_no_key_reaches_a_cell_that_nobody_sees(page: Page) -> None:
+    """The notebook's own keys, which add and delete cells, are asleep while the code is hidden."""
+    before = page.evaluate(WIDGETS)
+    page.get_by_role("heading", level=1).click()
+    for key in ("a", "b", "d", "d", "x"):
+        page.keyboard.press(key)
+    assert page.evaluate(WIDGETS) == before
