@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 import ipywidgets as widgets
@@ -13,24 +14,39 @@ from tests.season_help import demo_folder, demo_season
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.frame import head_strip
 
-Two = tuple[Desk, list[widgets.Button], Season]
+
+@dataclass
+class Two:
+    """A page, its head strip, and another window on the same season."""
+
+    desk: Desk
+    strip: widgets.Widget
+    there: Season
+
+    def buttons(self) -> dict[str, widgets.Button]:
+        """The buttons that can be seen, by what they say."""
+        found = [part for part in seen(self.strip) if isinstance(part, widgets.Button)]
+        return {button.description: button for button in found}
+
+    def press(self, name: str) -> None:
+        """Press the one button that begins so."""
+        (button,) = [button for said, button in self.buttons().items() if said.startswith(name)]
+        assert not button.disabled
+        button.click()
+
+
+def seen(part: widgets.Widget) -> list[widgets.Widget]:
+    """A part of the page and what is in it, without what is hidden."""
+    if part.layout.display == "none":
+        return []
+    return [part, *(inner for child in getattr(part, "children", ()) for inner in seen(child))]
 
 
 @pytest.fixture
 def two(tmp_path: Path) -> Two:
-    """A page with its buttons that show (undo, that instead, leave), and another window on the same season."""
+    """A page, and Dov's window on the same season."""
     desk = Desk(demo_season(tmp_path, durable=False))
-    strip = head_strip(desk)
-    return (
-        desk,
-        [child for child in strip.children if isinstance(child, widgets.Button)],
-        open_season(tmp_path / "season", who="Dov"),
-    )
-
-
-def shown(buttons: list[widgets.Button]) -> list[str]:
-    """The names of the buttons that can be seen."""
-    return [button.description for button in buttons if button.layout.display != "none"]
+    return Two(desk, head_strip(desk), open_season(tmp_path / "season", who="Dov"))
 
 
 def counts(season: Season) -> dict[str, int]:
@@ -38,46 +54,97 @@ def counts(season: Season) -> dict[str, int]:
     return {item.key: item.count for item in season.gear if item.key in ("chainsaw", "loppers")}
 
 
+def four_saws(two: Two) -> None:
+    """What this page does in each test."""
+    two.desk.do(lambda: two.desk.season.set_item("chainsaw", count=4), "Four saws")
+
+
 def test_a_click_takes_back_what_the_button_named(two: Two) -> None:
-    """Somebody else wrote after the button was painted: nothing is undone, it is said, and both are offered."""
-    desk, buttons, there = two
-    before = counts(there)
-    desk.do(lambda: desk.season.set_item("chainsaw", count=4), "Four saws")
-    assert shown(buttons) == ["Undo: Four saws"]
-    there.set_item("loppers", count=5)
-    version = there.version
-    buttons[0].click()
-    assert there.version == version
-    assert counts(there) == {"chainsaw": 4, "loppers": 5}
-    assert desk.status.startswith("Not undone: “Four saws” is no longer the newest; since then came “Loppers: ")
-    assert desk.status.endswith("” by Dov")
-    instead, leave = shown(buttons)
-    assert instead.startswith("Undo that instead: Loppers")
-    assert leave == "Leave all as it is"
-
-    buttons[2].click()
-    assert shown(buttons)[0].startswith("Undo: Loppers")
-    assert len(shown(buttons)) == 1
-    assert counts(there) == {"chainsaw": 4, "loppers": 5}
-    buttons[0].click()
-    buttons[0].click()
-    assert counts(there) == before
+    """Somebody else wrote after the button was painted: what the button says goes back, what they wrote stays."""
+    before = counts(two.there)
+    four_saws(two)
+    assert list(two.buttons()) == ["Undo: Four saws", "Last ten ▾"]
+    two.there.set_item("loppers", count=5)
+    two.press("Undo: Four saws")
+    assert counts(two.there) == {"chainsaw": before["chainsaw"], "loppers": 5}
+    assert two.desk.status == "Undone: Four saws"
+    two.press("Undo: Loppers")
+    assert counts(two.there) == before
 
 
-def test_the_newer_one_is_undone_when_that_is_meant(two: Two) -> None:
-    """Asked, and answered with the other one by name: that one is undone; and asked again when that has changed too."""
-    desk, buttons, there = two
-    desk.do(lambda: desk.season.set_item("chainsaw", count=4), "Four saws")
-    there.set_item("loppers", count=5)
-    buttons[0].click()
-    there.set_item("loppers", count=6)
-    buttons[1].click()
-    assert counts(there) == {"chainsaw": 4, "loppers": 6}
-    assert "is no longer the newest" in desk.status
-    buttons[1].click()
-    assert counts(there) == {"chainsaw": 4, "loppers": 5}
-    assert desk.status.startswith("Undone: Loppers")
-    assert len(shown(buttons)) == 1
+def test_what_rests_on_it_is_named_and_nothing_is_done(two: Two) -> None:
+    """Dov changed the same count since: the page says so, and both stay."""
+    four_saws(two)
+    with two.there.entry("Five saws"):
+        two.there.set_item("chainsaw", count=5)
+    version = two.there.version
+    two.press("Undo: Four saws")
+    assert two.there.version == version
+    assert two.desk.status == "Not undone: “Four saws” stays: “Five saws” by Dov rests on it; take that back first"
+    assert "Undo: Five saws" in two.buttons()
+
+
+def test_redo_brings_it_again_and_goes_when_something_new_is_done(two: Two) -> None:
+    """Undo, redo by the button that names it; after a new edit there is none."""
+    before = counts(two.there)
+    four_saws(two)
+    two.press("Undo: ")
+    two.press("Redo: Four saws")
+    assert two.desk.status == "Done again: Four saws"
+    assert counts(two.there)["chainsaw"] == 4
+    two.press("Undo: Four saws")
+    assert counts(two.there) == before
+    two.desk.do(lambda: two.desk.season.set_item("loppers", count=6), "Six loppers")
+    assert list(two.buttons()) == ["Undo: Six loppers", "Last ten ▾"]
+
+
+def test_the_list_takes_back_any_that_nothing_rests_on(two: Two) -> None:
+    """The four saws may go only once the five have, and the five come again only once the four have."""
+    before = counts(two.there)
+    four_saws(two)
+    two.desk.do(lambda: two.desk.season.set_item("chainsaw", count=5), "Five saws")
+    two.desk.do(lambda: two.desk.season.set_item("loppers", count=6), "Six loppers")
+    two.press("Last ten")
+    listed = list(two.buttons())[-3:]
+    assert [two.buttons()[said].disabled for said in listed] == [False, False, True]
+    assert listed[1:] == ["Undo: Five saws", "Stays: Four saws"]
+    words = [part.value for part in seen(two.strip) if isinstance(part, widgets.HTML)]
+    assert any("“Five saws” changed the same later; take that back first" in text for text in words)
+    two.press("Undo: Five saws")
+    two.press("Undo: Four saws")
+    assert counts(two.there) == {"chainsaw": before["chainsaw"], "loppers": 6}
+    assert [said for said in two.buttons() if "Five" in said] == ["Stays undone: Five saws"]
+    two.press("Last ten")
+    assert list(two.buttons()) == ["Undo: Six loppers", "Redo: Four saws", "Last ten ▾"]
+
+
+def test_the_list_holds_ten(two: Two) -> None:
+    """The newest ten, however many there are; also in a season in which nothing was done."""
+    two.press("Last ten")
+    assert list(two.buttons()) == ["Nothing to undo", "Last ten ▴"]
+    for count in range(2, 14):
+        two.desk.do(lambda count=count: two.desk.season.set_item("chainsaw", count=count), f"Saws {count}")  # type: ignore[misc]
+    assert list(two.buttons())[2:] == [f"Stays: Saws {count}" for count in range(12, 3, -1)]
+
+
+def test_keys_undo_only_what_this_page_did(two: Two) -> None:
+    """Ctrl+Z: its own entries one by one; when somebody else's is newer it says so and does nothing."""
+    before = counts(two.there)
+    four_saws(two)
+    two.there.set_item("loppers", count=5)
+    version = two.there.version
+    two.desk.undo_own()
+    assert two.desk.status.startswith("Not undone: “Loppers: count")
+    assert "by Dov is newer than what this page did" in two.desk.status
+    assert two.there.version == version
+    two.there.undo()
+    two.desk.undo_own()
+    assert two.desk.status == "Undone: Four saws"
+    assert counts(two.there) == before
+    version = two.there.version
+    two.desk.undo_own()
+    assert two.desk.status == "Nothing more to undo of what this page did"
+    assert two.there.version == version
 
 
 def test_what_was_put_right_is_said_on_the_page(tmp_path: Path) -> None:

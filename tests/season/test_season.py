@@ -125,23 +125,6 @@ def test_undo_walks_back_to_the_start(season: Season) -> None:
     assert kept(season.folder) == added_up(season.folder)
 
 
-def test_undo_takes_back_only_what_the_button_said(tmp_path: Path) -> None:
-    """When another kernel has written since, undoing a named entry is refused, not done to the wrong one."""
-    with demo_season(tmp_path) as here, open_season(tmp_path / "season") as there:
-        here.set_item("chainsaw", count=2)
-        shown = here.next_undo
-        assert shown is not None
-        there.set_item("loppers", count=5)
-        with pytest.raises(SeasonError, match="no longer the newest"):
-            here.undo(only=shown.id)
-        assert here.undo() is not None
-        assert here.undo(only=shown.id) is not None
-        assert {i.key: i.count for i in there.gear if i.key in ("chainsaw", "loppers")} == {
-            "chainsaw": 1,
-            "loppers": 2,
-        }
-
-
 def test_undo_waits_for_the_open_entry(season: Season) -> None:
     """Undo inside a block is refused in words, and the block itself is given up."""
     with pytest.raises(SeasonError, match="end its `with` block"):

@@ -24,6 +24,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 from loadcalc.model import LoadcalcError
 from loadcalc.model.quantities import SI
 from loadcalc.season import Season, start_season
+from loadcalc.season.edit.truth import check_all
 from loadcalc.season.file.fields import DATE, FIELDS, NUMBER, PAIRS, TEXT, WHOLE, YES_NO
 from loadcalc.season.file.schema import table_name
 from loadcalc.season.keep.copies import copies
@@ -161,10 +162,30 @@ class Pages(RuleBasedStateMachine):
         act = next(act for kind, act in HANDS.items() if isinstance(chosen, kind))
         self._do(lambda: act(chosen, value))
 
+    @rule(page=ANY, which=st.integers(0, 9))
+    def take_back(self, page: int, which: int) -> None:
+        """A line of the list at the head of a page: an undo, or of an undo a redo; or a refusal that says why."""
+        desk = self.pages[page % 9].desk
+        told = desk.season.standings()
+        if told:
+            chosen = told[which % len(told)]
+            note(f"take back {chosen}")
+            self._do(lambda: desk.take_back(chosen.entry))
+            assert desk.status.startswith("Not ") or not chosen.rests_on_it
+            check_all(desk.season.present)
+
+    @rule(page=ANY, own=st.booleans())
+    def undo(self, page: int, own: bool) -> None:
+        """The button at the head of a page, or Ctrl+Z in a table."""
+        desk = self.pages[page % 9].desk
+        self._do(desk.undo_own if own else desk.undo)
+
     @rule(page=ANY)
-    def undo(self, page: int) -> None:
-        """The button at the head of a page."""
-        self._do(lambda: self.pages[page % 9].desk.undo())
+    def redo(self, page: int) -> None:
+        """The other button."""
+        desk = self.pages[page % 9].desk
+        if (undone := desk.season.next_redo) is not None:
+            self._do(lambda: desk.take_back(undone))
 
     @rule(make=st.booleans(), which=ANY)
     def copies(self, make: bool, which: int) -> None:

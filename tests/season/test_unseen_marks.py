@@ -140,8 +140,8 @@ def test_an_old_season_opens_without_its_marks(old: Path) -> None:
 def test_undo_and_copies_of_an_old_season_work(old: Path) -> None:
     """What an undo or a copy brings back was there before: it is not refused; the next opening takes it out again."""
     with open_season(old) as season:
-        while (entry := season.next_undo) is not None:
-            assert season.undo(entry.id)
+        while season.next_undo is not None:
+            assert season.undo()
         assert season.present.name("item", "chainsaw") == "Chainsaw"
         restore(season, copies(old)[0].name)
         assert not what_differs(season, copies(old)[-1].name)

@@ -1,4 +1,4 @@
-"""One open season file: its transactions, its undo, and the present in memory. No rules about loads.
+"""One open season file: its transactions and the present in memory. No rules about loads.
 
 Several kernels may hold the same season open. Each edit is one SQLite transaction that first takes in what
 the others wrote, then checks the result, then commits; so the entries form one line, whoever wrote them.
@@ -24,7 +24,7 @@ from loadcalc.season.file.present import Present
 
 T = TypeVar("T")
 MOST_PASTS = 4
-BRING_BACK = ("undo", "restore")
+BRING_BACK = ("undo", "redo", "restore")
 
 
 class Watch(Protocol):
@@ -64,6 +64,7 @@ class Book:
         self._built: dict[str, Any] = {}
         self.notes: list[str] = []  # what its opening found and put right, for the page to show
         self.keeper: Watch | None = None  # asked before each edit
+        self.written: set[int] = set()  # entries of this window, not of another one on the same season
         self._pasts: dict[int, Present] = {}  # the past never changes, so that a few may be kept
 
     def close(self) -> None:
@@ -94,11 +95,6 @@ class Book:
     def version(self) -> int:
         """Id of the newest entry; cheap, so that a page can poll it for what other kernels wrote."""
         return self.ask(ledger.last_id)
-
-    @property
-    def next_undo(self) -> Entry | None:
-        """The entry that `undo` would take back now, or None."""
-        return self.ask(ledger.next_undo)
 
     def entries(self, limit: int | None = None) -> tuple[Entry, ...]:
         """Return the ledger's entries, newest first."""
@@ -173,7 +169,7 @@ class Book:
                 yield self.draft
                 return
             draft = EntryDraft(note, kind)
-            with self._transaction(draft):
+            with self.transaction(draft):
                 yield draft
 
     def edit(self, note: str, changes: Sequence[Change], kind: str = "edit") -> Entry | None:
@@ -184,27 +180,6 @@ class Book:
         with self.entry(note, kind) as draft:
             for change in changes:
                 self.put(change.subject, change.key, {change.field: change.value})
-        return draft.entry
-
-    def undo(self, only: int | None = None) -> Entry | None:
-        """Take back the newest entry that still holds, with a new entry; None when there is nothing to undo.
-
-        only : undo this entry and no other (what the button said); when another kernel has written since,
-        raises SeasonError and takes nothing back.
-        """
-        if self.draft is not None:
-            raise SeasonError("an entry is still open: end its `with` block, then undo")
-        draft = EntryDraft("", "undo")
-        with self._lock, self._transaction(draft):
-            target = ledger.next_undo(self.db)
-            if only is not None and (target is None or target.id != only):
-                raise SeasonError(
-                    f"entry {only} is no longer the newest: look at what changed, then undo again"
-                )
-            if target is not None:
-                draft.note, draft.undoes = f"Undo: {target.note}", target.id
-                for change in ledger.changes_of(self.db, target.id):
-                    self.put(change.subject, change.key, {change.field: change.was})
         return draft.entry
 
     def put(self, subject: str, key: str, fields: dict[str, Any]) -> None:
@@ -250,7 +225,13 @@ class Book:
             self._seen = newest
 
     @contextmanager
-    def _transaction(self, draft: EntryDraft) -> Iterator[None]:
+    def transaction(self, draft: EntryDraft) -> Iterator[None]:
+        """What is put inside the block becomes the drafted entry, or nothing on an error."""
+        with self._lock, self._writing(draft):
+            yield
+
+    @contextmanager
+    def _writing(self, draft: EntryDraft) -> Iterator[None]:
         if self.keeper is not None:
             self.keeper(self.db)
         with schema.in_words(self._path):
@@ -288,6 +269,7 @@ class Book:
                 undoes=draft.undoes,
             )
             self.db.execute("COMMIT")
+        self.written.add(entry.id)
         self._seen = None if self._left_a_ghost(draft, changes) else entry.id
         return entry
 

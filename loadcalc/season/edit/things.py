@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from loadcalc.model.errors import BadValue, NotFound
-from loadcalc.season.edit.book import Book
+from loadcalc.season.edit.taking_back import TakingBack
 from loadcalc.season.file import ledger
 from loadcalc.season.file.fields import (
     ABOARD,
@@ -26,7 +26,7 @@ from loadcalc.season.file.present import Fields
 KEYED = ("item", "occupant", "liquid")  # their records carry the key; the others are known by their name
 
 
-class Things(Book):
+class Things(TakingBack):
     """Editing one thing at a time. Each method is an entry of its own, or part of the open one.
 
     `which` is a key or a name, in any case. A key never changes and is never given twice.

@@ -33,7 +33,7 @@ class Change(NamedTuple):
 class Entry:
     """One dated line of the ledger.
 
-    at : UTC; kind : "start", "edit", "import", "undo", "weigh-in", "trip", ...
+    at : UTC; kind : "start", "edit", "import", "undo", "redo", "weigh-in", "trip", ...
     undoes : the entry that this one takes back; undone_by : the entry that took this one back.
     """
 
@@ -132,14 +132,10 @@ def entry(db: sqlite3.Connection, entry_id: int) -> Entry | None:
     return _entry(row) if row else None
 
 
-def next_undo(db: sqlite3.Connection) -> Entry | None:
-    """Return the newest entry that still holds and may be taken back, or None."""
-    sql = (
-        _ENTRY
-        + "WHERE entry.kind NOT IN ('start', 'undo') AND later.id IS NULL ORDER BY entry.id DESC LIMIT 1"
-    )
-    row = db.execute(sql).fetchone()
-    return _entry(row) if row else None
+def entries_where(db: sqlite3.Connection, condition: str, limit: int) -> list[Entry]:
+    """Return the newest entries of which a condition holds, newest first; `later` is what took the entry back."""
+    rows = db.execute(f"{_ENTRY}WHERE {condition} ORDER BY entry.id DESC LIMIT ?", (limit,))
+    return [_entry(row) for row in rows]
 
 
 def append(

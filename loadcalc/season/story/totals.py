@@ -108,11 +108,13 @@ def mass_points(season: Season, item: str) -> tuple[MassPoint, ...]:
     steps: dict[int, tuple[Entry, list[Change]]] = {}
     for entry, change in season.history("item", item):
         steps.setdefault(entry.id, (entry, []))[1].append(change)
+    first: dict[int, int] = {}  # of what was taken back and came again, the entry that did it first
     for entry, changes in steps.values():
+        first[entry.id] = first.get(entry.undoes or 0, entry.id)
         told = {change.field: change.value for change in changes}
         known |= told
         mass = told.get("mass_kg")
-        if mass is not None and entry.kind != "undo" and entry.undone_by is None and entry.id not in told_by:
+        if mass is not None and entry.kind != "undo" and entry.undone_by is None and first[entry.id] not in told_by:
             day = entry.at.astimezone().date()
             if any(later > entry.id and event.date <= day for later, event in told_by.items()):
                 continue

@@ -97,26 +97,38 @@ class Desk:
         self.reload("" if draft.entry is None else f"Kept in the ledger: {draft.entry.note}", repaint=False)
         return True
 
-    def undo(self, named: Entry | None = None) -> bool:
-        """Take back the entry that the button named (default: the newest); returns False when another is newer now."""
+    def undo(self) -> None:
+        """Take back the newest entry that holds, whoever wrote it."""
         self.keep_now()
         entry = self.season.next_undo
         if entry is None:
             self.say("Nothing to undo")
-            return True
-        named = named or entry
+        else:
+            self.take_back(entry)
+
+    def undo_own(self) -> None:
+        """Take back what this page did last; when somebody else's entry is newer, say so and do nothing."""
+        self.keep_now()
+        entry, own = self.season.next_undo, self.season.written
+        if entry is not None and entry.id in own:
+            self.take_back(entry)
+        elif entry is not None and entry.id > max(own, default=entry.id):
+            newer = f"“{entry.note}”" + (f" by {entry.who}" if entry.who else "")
+            self.say(f"Not undone: {newer} is newer than what this page did; see Undo at the head of the page")
+        else:
+            self.say("Nothing more to undo of what this page did")
+
+    def take_back(self, entry: Entry) -> None:
+        """Take back this entry and no other: undo what was done, or do again what was undone."""
+        self.keep_now()
         try:
-            self.season.undo(only=named.id)
-        except SeasonError as error:
-            newer = self.season.next_undo
-            if newer is None or newer.id == named.id:
-                self.reload(f"Not undone: {error}")
-                return True
-            by = f" by {newer.who}" if newer.who else ""
-            self.reload(f"Not undone: “{named.note}” is no longer the newest; since then came “{newer.note}”{by}")
-            return False
-        self.reload(f"Undone: {named.note}")
-        return True
+            taken = self.season.take_back(entry.id)
+        except LoadcalcError as error:
+            self.reload(f"Not {'redone' if entry.kind == 'undo' else 'undone'}: {error}")
+            return
+        if taken is not None:
+            done = "Undone" if taken.kind == "undo" else "Done again"
+            self.reload(f"{done}: {taken.note.partition(': ')[2]}")
 
     def choose(self, loadout_name: str) -> None:
         """Look at another loadout."""

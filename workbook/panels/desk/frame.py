@@ -10,16 +10,15 @@ from typing import ParamSpec
 import ipywidgets as widgets
 
 from loadcalc.model.marks import isolated
-from loadcalc.season import Entry
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.findings_words import is_bad
 from workbook.panels.desk.forms import on_choice, quietly
 from workbook.panels.desk.formulas_words import fold
-from workbook.panels.desk.html_text import cut, escape, has_long_word
+from workbook.panels.desk.html_text import escape, has_long_word
 from workbook.panels.desk.palette import ROLES
+from workbook.panels.desk.undo import undo_controls
 
 P = ParamSpec("P")
-NOTE_LETTERS = 48  # as wide as a button
 UNIT_WORDS = {"US": "lb, gal, in", "SI": "kg, L, mm"}
 STYLE = """<style>
 .loadout-words{font-family:var(--jp-ui-font-family,system-ui);font-size:14px;line-height:1.5;font-variant-numeric:tabular-nums;
@@ -172,44 +171,18 @@ def head_strip(desk: Desk) -> widgets.Widget:
         description="Units",
         layout=widgets.Layout(width="200px"),
     )
-    undo = widgets.Button(
-        description="Undo", icon="undo", layout=widgets.Layout(width="auto", max_width="28rem")
-    )
-    yes = widgets.Button(icon="undo", layout=widgets.Layout(width="auto", max_width="28rem", display="none"))
-    no = widgets.Button(description="Leave all as it is", layout=widgets.Layout(width="auto", display="none"))
-    named: Entry | None = None  # what the button says: a click takes this one back and no other
+    undo, last = undo_controls(desk)
     warned = widgets.HTML(layout=widgets.Layout(flex="1 1 100%", display="none"))
     # A line of its own that is always there: what it says must not push the page down under a hand.
     status = widgets.HTML(layout=widgets.Layout(flex="1 1 100%", min_height="40px"))
 
     def show() -> None:
-        nonlocal named
         with quietly(which, unit):
             which.options = list(desk.season.loadout_names)
             which.value, unit.value = desk.loadout_name, desk.season.units
-        named = desk.season.next_undo
-        undo.disabled = named is None
-        note = isolated(cut(named.note, NOTE_LETTERS)) if named else ""
-        undo.description = f"Undo: {note}" if named else "Nothing to undo"
-        undo.tooltip = isolated(named.note) if named else ""
-        ask(False)
         warnings = desk.season.warnings
         warned.value = lines("\n".join(warnings), alarm=True)
         warned.layout.display = "" if warnings else "none"
-
-    def ask(asking: bool) -> None:
-        undo.layout.display = "none" if asking else ""
-        yes.layout.display = no.layout.display = "" if asking else "none"
-        yes.description = f"Undo that instead: {isolated(cut(named.note, NOTE_LETTERS))}" if named else ""
-        yes.tooltip = isolated(named.note) if named else ""
-
-    def undone() -> None:
-        if not desk.undo(named):
-            ask(True)
-
-    def left() -> None:
-        ask(False)
-        desk.say("Left as it is")
 
     def show_status() -> None:
         refused = desk.status.startswith("Not ")
@@ -219,9 +192,6 @@ def head_strip(desk: Desk) -> widgets.Widget:
     show()
     on_choice(which, lambda: desk.choose(which.value))
     on_choice(unit, lambda: desk.set_units(unit.value))
-    undo.on_click(lambda _: undone())
-    yes.on_click(lambda _: undone())
-    no.on_click(lambda _: left())
     desk.records.append(show)
     desk.statuses.append(show_status)
     style = widgets.HTML(
@@ -229,6 +199,6 @@ def head_strip(desk: Desk) -> widgets.Widget:
         layout=widgets.Layout(display="none"),
     )
     return widgets.HBox(
-        [which, unit, undo, yes, no, status, warned, style],
+        [which, unit, undo, last, status, warned, style],
         layout=widgets.Layout(flex_flow="row wrap", align_items="center"),
     )

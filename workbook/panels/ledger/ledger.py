@@ -17,7 +17,7 @@ from workbook.panels.desk.frame import html_table, lines
 from workbook.panels.ledger import ledger_words as say
 
 SHOWN = 20
-KINDS = ("event", "trip", "weigh-in", "edit", "import", "undo", "restore", "start")
+KINDS = ("event", "trip", "weigh-in", "edit", "import", "undo", "redo", "restore", "start")
 SCROLL = {"max_height": "26rem", "overflow": "auto"}  # each box makes a layout of its own of it
 HEADS = ("Entry", "When", "Who", "Kind", "What")
 

@@ -169,7 +169,7 @@ def history_rows(season: Season, key: str, units: Units) -> list[tuple[str, str,
             )
         )
     for entry, change in season.history("item", key):
-        if change.field == "mass_kg" and entry.kind not in ("event", "undo"):
+        if change.field == "mass_kg" and entry.kind not in ("event", "undo", "redo"):
             mass = say.said("mass_kg", change.value, units)
             rows.append(
                 (

@@ -70,7 +70,7 @@ class RoofDesk:
     def _one(self, hand: Hand) -> str:
         desk = self.desk
         if hand.kind == "undo":
-            desk.undo()
+            desk.undo_own()
             return desk.status
         if hand.key not in {thing.key for thing in things_on(desk.loadout)}:
             return ""  # it left the carrier while the message was on its way
