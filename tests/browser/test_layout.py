@@ -1,7 +1,5 @@
 """A page as its reader finds it: one screen, parts that are closed until they are wanted, no code in sight."""
 
-from collections.abc import Iterator
-
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -14,9 +12,9 @@ FRESH = True
 
 
 @pytest.fixture
-def page(lab: Lab) -> Iterator[Page]:
+def page(lab: Lab) -> Page:
     """The loadout page as it opens for the first time."""
-    yield lab.open_page(LOADOUT, parts=False)
+    return lab.open_page(LOADOUT, parts=False)
 
 
 def test_a_part_runs_when_it_is_opened_and_is_remembered(lab: Lab, page: Page) -> None:
