@@ -1,0 +1,64 @@
+"""A Plotly figure from plain data, drawn in the browser by the bundle that the workbook's own Lab extension serves.
+
+The kernel needs no plotly for it: a figure is a dict.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import traitlets
+
+__all__ = ["BUNDLE", "BUNDLE_VERSION", "DRAWN_TRACES", "Chart"]
+
+_HERE = Path(__file__).parent
+_PIECES = ("common", "chart")
+BUNDLE = "loadout-chart/static/plotly-cartesian.min.js"
+BUNDLE_VERSION = "4.1.1"  # of plotly.js: the one inside the pinned plotly
+# What the bundle draws, by Plotly's names; the whole of Plotly has some thirty more.
+DRAWN_TRACES = frozenset(
+    ("bar", "box", "contour", "heatmap", "histogram", "histogram2d", "histogram2dcontour", "image", "pie", "scatter",
+     "scatterternary", "violin")
+)  # fmt: skip
+
+
+class Chart(anywidget.AnyWidget):
+    """A chart that takes the width there is, follows the theme, and shows the newest state it was given.
+
+    Parameters
+    ----------
+    figure : Plotly's `data` and `layout` as plain numbers and texts; `dark`, its colors' stand-ins in the dark theme;
+        and `fit`, what follows the width (see chart.js). The title, the sentence under it, and `layout.height` without
+        them are the figure's; `layout.width` is not.
+    label : for people who can't see it: the chart's question, a colon, and its answer.
+    """
+
+    _esm = "\n".join((_HERE / f"{piece}.js").read_text(encoding="utf-8") for piece in _PIECES)
+    _css = (_HERE / "chart.css").read_text(encoding="utf-8")
+
+    _place = traitlets.Unicode(f"{BUNDLE}?v={BUNDLE_VERSION}").tag(sync=True)  # with a version browsers keep it
+    _shown = traitlets.Dict().tag(sync=True)
+
+    def __init__(self, figure: Mapping[str, Any], label: str) -> None:
+        # In a box of others it would be as wide as what it draws, and it draws as wide as it is.
+        wide = {"width": "100%", "min_width": "0"}
+        super().__init__(_shown={"figure": dict(figure), "label": label}, layout=wide)
+
+    def draw(self, figure: Mapping[str, Any], label: str) -> None:
+        """Draw another state, in one message; what is shown already is not sent again."""
+        self._shown = {"figure": dict(figure), "label": label}
+
+    @property
+    def figure(self) -> dict[str, Any]:
+        """What was drawn last."""
+        figure: dict[str, Any] = self._shown["figure"]
+        return figure
+
+    @property
+    def label(self) -> str:
+        """What it says of itself."""
+        label: str = self._shown["label"]
+        return label
