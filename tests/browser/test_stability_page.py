@@ -91,8 +91,9 @@ def test_a_slope_beyond_the_limit_shows_no_loads(lab: Lab, season: Season) -> No
 def test_formula_and_source_open_under_the_angles_by_keyboard(lab: Lab) -> None:
     """Folded until somebody asks; then the formula, its source and status, as the function's docstring says them."""
     page = lab.open_page(PAGE)
-    fold = page.locator("details.loadout-formulas").first
-    factor = fold.get_by_text(entry("static_stability_factor").formula)
+    formula = entry("static_stability_factor").formula
+    fold = page.locator("details.loadout-formulas").filter(has_text=formula)
+    factor = fold.get_by_text(formula)
     expect(factor).to_be_hidden()
     fold.locator("summary").focus()
     page.keyboard.press("Enter")

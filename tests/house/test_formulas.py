@@ -15,7 +15,7 @@ from workbook.panels.desk.formulas_words import entry, fold
 from workbook.panels.roof.bars import bars_panel
 from workbook.panels.roof.gas import gas_panel
 from workbook.panels.roof.lifting import lifting_panel
-from workbook.panels.stability.stability import Tilt, angles_view, slope_view
+from workbook.panels.stability.stability import Tilt, angles_view, wheels_view
 
 KEPT = TARGET.read_text(encoding="utf-8")
 
@@ -84,7 +84,7 @@ def test_panels_carry_their_fold(tmp_path: Path) -> None:
         desk, tilt = Desk(season), Tilt()
         panels = {
             "T / (2 · H)": angles_view(desk, tilt),
-            "front = m ((L − a) cos θ − h sin θ) / L": slope_view(desk, tilt),
+            "front = m ((L − a) cos θ − h sin θ) / L": wheels_view(desk, tilt),
             "left = bar / 2 + moment / (2 · half span)": bars_panel(desk),
             "23 kg · HM · VM · DM · AM · FM · CM": lifting_panel(desk),
             "by weight 0.42 · WC": gas_panel(desk),

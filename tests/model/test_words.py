@@ -118,9 +118,6 @@ def test_the_inventory_adds_up_by_how_it_is_known() -> None:
     gear = [replace(gear[0], count=2, plus_minus_kg=5.0), replace(gear[1], known="weighed")]
     said = words.inventory_words(gear, SI)
     assert said.splitlines() == [
-        "2 kinds of things, 145 kg if all of it came along.",
-        "Weighed: 45 kg.",
-        "Label: 0 kg.",
-        "Estimated: 100 kg.",
+        "2 kinds of things, 145 kg if all of it came along: weighed 45 kg, label 0 kg, estimated 100 kg.",
         "If all were off the same way by their ±: 10 kg more or less.",
     ]

@@ -245,7 +245,7 @@ def test_an_overload_is_marked_once_and_read_out_once(desk: Desk) -> None:
     spoken = [view for view in views if "aria-live" in view]
     assert len(spoken) == 1
     assert spoken[0].count("▲") == 1
-    matters = next(view for view in views if "(page 01)" in view)
+    matters = next(view for view in views if ">page 01</a>)" in view)
     assert "▲" in matters
     assert "▲ ▲" not in matters
 

@@ -25,7 +25,14 @@ from workbook.panels.stability import polar_figure as polar
 from workbook.panels.stability import slope_figure as slope
 from workbook.panels.stability.hitch import hitch_view
 from workbook.panels.stability.slope_words import Lean
-from workbook.panels.stability.stability import Tilt, angles_view, costs_view, slope_view
+from workbook.panels.stability.stability import (
+    Tilt,
+    angles_view,
+    costs_view,
+    slope_answer,
+    slope_dials,
+    wheels_view,
+)
 
 REPORT = evaluate(VEHICLE, LOADOUT)
 EMPTY = evaluate(VEHICLE, Loadout(name="empty"))
@@ -273,7 +280,10 @@ def test_names_with_markup_stay_text() -> None:
 def test_the_panels_follow_slider_units_and_loadout(tmp_path: Path) -> None:
     """Every view is made anew from desk and tilt; nothing is written to the season."""
     desk, tilt = Desk(demo_season(tmp_path, durable=False)), Tilt()
-    views = [angles_view(desk, tilt), slope_view(desk, tilt), costs_view(desk), hitch_view(desk, tilt)]
+    views = [
+        slope_dials(desk, tilt), slope_answer(desk, tilt), angles_view(desk, tilt), wheels_view(desk, tilt),
+        costs_view(desk), hitch_view(desk, tilt),
+    ]  # fmt: skip
     before = desk.season.version
 
     def shown() -> str:

@@ -4,13 +4,13 @@ from workbook.panels.desk.board import loadout_board
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.frame import head_strip
 from workbook.panels.desk.html_text import say
-from workbook.panels.gear.gear import gear_table
+from workbook.panels.gear.gear import gear_table, inventory_view
 from workbook.panels.gear.kit import can_table, people_table, seat_table, zone_table
 from workbook.panels.gear.lists import export_panel, import_panel
 from workbook.panels.gear.wishes import wish_table
 from workbook.panels.ledger.opening import open_desk
 from workbook.panels.loadout.consumed import outline_view, ratings_chart, what_counts
-from workbook.panels.loadout.start import start_panel
+from workbook.panels.loadout.start import next_steps, start_panel
 from workbook.panels.ratings.carrier import carrier_table, loadout_strip
 from workbook.panels.ratings.limits import limit_board, limit_table
 from workbook.panels.ratings.measures import measure_table
@@ -24,11 +24,13 @@ __all__ = [
     "gear_table",
     "head_strip",
     "import_panel",
+    "inventory_view",
     "limit_board",
     "limit_table",
     "loadout_board",
     "loadout_strip",
     "measure_table",
+    "next_steps",
     "open_desk",
     "outline_view",
     "people_table",

@@ -14,7 +14,7 @@ from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.findings_words import is_bad
 from workbook.panels.desk.forms import on_choice, quietly
 from workbook.panels.desk.formulas_words import fold
-from workbook.panels.desk.html_text import escape, has_long_word
+from workbook.panels.desk.html_text import escape, has_long_word, linked
 from workbook.panels.desk.palette import ROLES
 from workbook.panels.desk.undo import undo_controls
 
@@ -90,7 +90,7 @@ def lines(text: str, *, alarm: int = 0, live: bool = False) -> str:
 
     An alarm, and what answers somebody (`live`), is read out when it changes; a page of words is not.
     """
-    sentences = [escape(line) for line in text.splitlines()]
+    sentences = [linked(escape(line)) for line in text.splitlines()]
     sentences[:alarm] = [f"<strong>▲ {sentence}</strong>" for sentence in sentences[:alarm]]
     read_out = " role='status' aria-live='polite'" if alarm or live else ""
     return f"{STYLE}<div class='loadout-words'{read_out}>{'<br>'.join(sentences)}</div>"
@@ -103,7 +103,7 @@ def marked_lines(text: str) -> str:
 
 def html_list(steps: Iterable[str]) -> str:
     """Numbered steps."""
-    items = "".join(f"<li>{kept(step)}</li>" for step in steps)
+    items = "".join(f"<li>{linked(kept(step))}</li>" for step in steps)
     return f"{STYLE}<div class='loadout-words'><ol>{items}</ol></div>"
 
 

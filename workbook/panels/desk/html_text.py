@@ -9,12 +9,18 @@ from loadcalc.model.marks import isolated
 
 # So many letters in a row stay together. A longer run, such as a name of 300, would push numbers out of sight.
 LONGEST_WORD = 18
+_PAGE = re.compile(r"\bpage (\d\d)\b")
 _LONG_WORDS = re.compile(rf"[^\s:·]{{{LONGEST_WORD + 1},}}")
 
 
 def escape(text: str) -> str:
     """Return plain text as HTML or SVG, also between quotation marks of an attribute."""
     return html.escape(isolated(text))
+
+
+def linked(page_html: str) -> str:
+    """Return HTML in which each "page 03" leads there; the pages' own extension of JupyterLab hears the press."""
+    return _PAGE.sub(r'<a href="#" data-loadout-page="\1">page \1</a>', page_html)
 
 
 def has_long_word(text: str) -> bool:

@@ -150,10 +150,13 @@ def on_board(report: Report, units: Units) -> str:
 def inventory_words(gear: Sequence[Item], units: Units) -> str:
     """The inventory in a few sentences: how much there is, and how well it is known."""
     total_kg = sum(item.mass_kg * item.count for item in gear)
-    said = [f"{len(gear)} kinds of things, {units.mass(total_kg, grouped=True)} if all of it came along."]
-    for known in HOW_KNOWN:
-        kg = sum(item.mass_kg * item.count for item in gear if item.known == known)
-        said.append(f"{known.capitalize()}: {units.mass(kg, grouped=True)}.")
+    how = [
+        f"{known} {units.mass(sum(i.mass_kg * i.count for i in gear if i.known == known), grouped=True)}"
+        for known in HOW_KNOWN
+    ]
+    said = [
+        f"{len(gear)} kinds of things, {units.mass(total_kg, grouped=True)} if all of it came along: {', '.join(how)}."
+    ]
     doubt_kg = sum(item.plus_minus_kg * item.count for item in gear)
     said.append(
         f"If all were off the same way by their ±: {units.mass(doubt_kg, grouped=True)} more or less."

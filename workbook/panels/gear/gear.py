@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import re
 
+import ipywidgets as widgets
+
 from loadcalc.model import Item, Size, Stowed
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import Units, read_count, read_length_m
 from loadcalc.model.things import HOW_KNOWN, LARGEST_ITEM_KG
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.frame import told
 from workbook.panels.desk.measure import mass
+from workbook.panels.desk.ratings_words import inventory_words
 from workbook.panels.desk.register import Cell, Register, column, register_table, tick
 from workbook.panels.gear.kit import STAYS
 from workbook.widgets.table import EditTable
@@ -172,3 +176,8 @@ def _take(desk: Desk, key: str, text: str) -> None:
 def gear_table(desk: Desk, *, loading: bool) -> EditTable:
     """The editable table of one page: `loading` for the loadout page, else the inventory."""
     return register_table(desk, stowing(desk) if loading else inventory(desk), height="30rem")
+
+
+def inventory_view(desk: Desk) -> widgets.Widget:
+    """Say how much there is, and how well it is known."""
+    return told(desk, lambda: inventory_words(desk.season.gear, desk.units), leads=False)

@@ -1,19 +1,49 @@
-"""The start page: where you stand."""
+"""The start page: what comes first, and where to go from there."""
 
 from __future__ import annotations
 
 import ipywidgets as widgets
 
+from loadcalc.checks import Judgment
+from loadcalc.model.quantities import Units
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.frame import head_strip, told
+from workbook.panels.desk.findings_words import finding_lines
+from workbook.panels.desk.frame import heading, html_list, told
 from workbook.panels.loadout.summary_words import standing
+
+URGENT = 3
+NOTHING = "Nothing that is known is wrong. What nobody has entered or weighed is not known."
+THEN = (
+    "Change what comes along and where it rides: page 03.",
+    "Tie it down, and print the load-up sheet: page 05.",
+    "Prove it on a scale, by axle: page 07.",
+)
+
+
+def urgent(judgment: Judgment, units: Units) -> list[str]:
+    """Return the weightiest matters of all pages, each with its cure and the page where that is done."""
+    return finding_lines(judgment.findings, units)[:URGENT] or [NOTHING]
+
+
+def next_steps(desk: Desk) -> widgets.Widget:
+    """Say what comes first, and then where the way leads."""
+    first = widgets.HTML()
+
+    def show() -> None:
+        first.value = html_list(urgent(desk.report, desk.units))
+
+    show()
+    desk.numbers.append(show)
+    return widgets.VBox(
+        [heading("What comes first?"), first, heading("And then?"), widgets.HTML(html_list(THEN))]
+    )
 
 
 def start_panel(desk: Desk) -> widgets.Widget:
-    """Where you stand, in three sentences that follow every edit."""
-    return widgets.VBox([head_strip(desk), told(desk, lambda: standing_lines(desk))])
+    """Say where you stand, and follow every edit."""
+    return told(desk, lambda: standing_lines(desk))
 
 
 def standing_lines(desk: Desk) -> str:
-    """The three sentences, under the name of the season and of the loadout."""
+    """Return all that is found, under the name of the season and of the loadout."""
     return f"{standing(desk.report, desk.units)}\n{desk.season.title}; loadout: {desk.loadout_name}."

@@ -84,16 +84,8 @@ def _slider(
     "static_stability_factor", "tip_angles", "lateral_g_at_tip", "first_lifts", "give_taken_off_deg"
 )
 def angles_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
-    """The table of angles, loaded against empty, with the slider of the allowance for soft springs and tires."""
+    """The table of angles, loaded against empty, and after the allowance for soft springs and tires."""
     head, table, under = widgets.HTML(), widgets.HTML(), widgets.HTML()
-    give = _slider(
-        "Allowance for soft springs and tires",
-        100 * tilt.lean.give_share,
-        0.0,
-        MOST_GIVE,
-        lambda percent: tilt.set(give_share=percent / 100),
-    )
-    told = widgets.HTML()
 
     def show() -> None:
         share = tilt.lean.give_share
@@ -102,26 +94,15 @@ def angles_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
         table.value = or_why(
             lambda: html_table(ANGLE_HEADS, angle_rows(desk.report, share), numbers=(1, 2, 3, 4))
         )
-        told.value = lines(f"{share:.0%}, common practice, no source")
         under.value = lines(f"{give_sentence(share)}\n{lift_sentence(desk.report)}\n{CAUTION}")
 
     _following(desk, tilt, show)
-    return widgets.VBox([head, table, widgets.HBox([give, told], layout=WRAP), under])
+    return widgets.VBox([head, table, under])
 
 
-@with_formulas(
-    "slope_of",
-    "gravity_on_body",
-    "wheel_loads_on_slope",
-    "four_wheel_loads",
-    "axle_loads_on_grade",
-    "grade_percent",
-    "tip_limit_deg",
-    "least_tip_limit",
-    "tip_margin_deg",
-)
-def slope_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
-    """Sliders of side slope and grade; the four wheels and the polar chart follow."""
+def slope_dials(desk: Desk, tilt: Tilt) -> widgets.Widget:
+    """Sliders of side slope, grade, and the allowance, each with what it means in words; none is kept in the ledger."""
+    said = [widgets.HTML() for _ in range(3)]
     side = _slider(
         "Side slope: right side down ◂ ▸ left side down",
         tilt.lean.left_down_deg,
@@ -136,31 +117,64 @@ def slope_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
         GRADE_DEG,
         lambda value: tilt.set(nose_up_deg=value),
     )
+    give = _slider(
+        "Allowance for soft springs and tires",
+        100 * tilt.lean.give_share,
+        0.0,
+        MOST_GIVE,
+        lambda percent: tilt.set(give_share=percent / 100),
+    )
     level = widgets.Button(description="Back to level", icon="undo", layout=widgets.Layout(width="auto"))
-    side_said, grade_said, said, wheels = (widgets.HTML() for _ in range(4))
-    pictures = [widgets.HTML(layout=widgets.Layout(flex="1 1 420px")) for _ in range(2)]
 
     def show() -> None:
         lean = tilt.lean
-        side_said.value = lines(lies(replace(lean, nose_up_deg=0.0)))
-        grade_said.value = lines(lies(replace(lean, left_down_deg=0.0)))
-        said.value = or_why(lambda: marked_lines(slope_words(desk.report, desk.units, lean)))
-        wheels.value = or_why(
-            lambda: html_table(WHEEL_HEADS, wheel_rows(desk.report, desk.units, lean), numbers=(1, 2, 3, 4))
+        words = (
+            lies(replace(lean, nose_up_deg=0.0)),
+            lies(replace(lean, left_down_deg=0.0)),
+            f"{lean.give_share:.0%}, common practice, no source",
         )
-        pictures[0].value = or_why(lambda: slope_svg(desk.report, desk.units, lean))
-        pictures[1].value = or_why(lambda: polar_svg(desk.report, lean))
+        for view, text in zip(said, words, strict=True):
+            view.value = lines(text)
 
     def flat(_: object) -> None:
         side.value, grade.value = 0.0, 0.0
 
     _following(desk, tilt, show)
     level.on_click(flat)
-    rows = [
-        widgets.HBox([slider, words], layout=WRAP)
-        for slider, words in ((side, side_said), (grade, grade_said))
-    ]
-    return widgets.VBox([*rows, widgets.HBox([level]), said, widgets.HBox(pictures, layout=WRAP), wheels])
+    rows = [widgets.VBox([slider, words]) for slider, words in zip((side, grade, give), said, strict=True)]
+    return widgets.VBox([*rows, level])
+
+
+@with_formulas("slope_of", "tip_limit_deg", "least_tip_limit", "tip_margin_deg")
+def slope_answer(desk: Desk, tilt: Tilt) -> widgets.Widget:
+    """When it tips on the level, how it stands on the slope of the sliders, and the limit over every heading."""
+    said, picture = widgets.HTML(), widgets.HTML()
+
+    def show() -> None:
+        tips = marked_lines(tip_sentence(desk.report))
+        said.value = tips + or_why(lambda: marked_lines(slope_words(desk.report, desk.units, tilt.lean)))
+        picture.value = or_why(lambda: polar_svg(desk.report, tilt.lean))
+
+    _following(desk, tilt, show)
+    return widgets.VBox([said, picture])
+
+
+@with_formulas(
+    "gravity_on_body", "wheel_loads_on_slope", "four_wheel_loads", "axle_loads_on_grade", "grade_percent"
+)
+def wheels_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
+    """What each wheel carries on the slope of the sliders."""
+    wheels, picture = widgets.HTML(), widgets.HTML()
+
+    def show() -> None:
+        lean = tilt.lean
+        picture.value = or_why(lambda: slope_svg(desk.report, desk.units, lean))
+        wheels.value = or_why(
+            lambda: html_table(WHEEL_HEADS, wheel_rows(desk.report, desk.units, lean), numbers=(1, 2, 3, 4))
+        )
+
+    _following(desk, tilt, show)
+    return widgets.VBox([picture, wheels])
 
 
 @with_formulas("moment_center", "tip_angles")

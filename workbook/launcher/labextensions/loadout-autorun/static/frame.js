@@ -39,6 +39,16 @@ export function addBar(panel, layout, pages, open) {
   bar.append(names, list, switches);
   panel.content.outerNode.prepend(bar);
 
+  // "page 03" in any words of a panel.
+  panel.node.addEventListener('click', event => {
+    const link = event.target.closest('a[data-loadout-page]');
+    const page = link && pages.find(({ path }) => path.startsWith(`${link.dataset.loadoutPage}-`));
+    if (page) {
+      event.preventDefault();
+      open(page.path);
+    }
+  });
+
   function show() {
     parts.hidden = layout.parts.length === 0;
     parts.textContent = layout.allOpen ? 'Close all parts' : 'Open all parts';
