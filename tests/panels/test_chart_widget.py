@@ -59,6 +59,19 @@ def test_a_state_is_sent_once() -> None:
     assert (chart.figure, chart.label) == (other, "How much? Nothing.")
 
 
+def test_a_trace_that_moves_takes_nothing_else_along() -> None:
+    """A cross follows a slider by its own two numbers, until the next drawing."""
+    chart = Chart(FIGURE, "How much? Four.")
+    sent: list[str] = []
+    chart.observe(lambda change: sent.append(change["name"]), ["_shown", "_moved"])
+    chart.move(0, x=[5.0], y=[6.0])
+    assert sent == ["_moved"]
+    assert chart.figure["data"] == [{"type": "bar", "x": [5.0], "y": [6.0]}]
+    assert FIGURE["data"][0]["x"] == [1, 2]
+    chart.draw({"data": FIGURE["data"], "layout": {"height": 201}}, "How much? Four.")
+    assert chart.figure["data"] == FIGURE["data"]
+
+
 def luminance(color: str) -> float:
     """Relative luminance as WCAG 2.2 defines it."""
     parts = [int(color[at : at + 2], 16) / 255 for at in (1, 3, 5)]

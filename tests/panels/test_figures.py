@@ -1,14 +1,18 @@
 """What the figures decide to show, without a browser."""
 
+import json
+import re
 import xml.etree.ElementTree as ET
 from dataclasses import replace
 
+import plotly.graph_objects as go
 import pytest
 
 from loadcalc.checks import evaluate
 from loadcalc.model import Limit
 from loadcalc.model.quantities import SI, US
 from tests.hand_case import LOADOUT, VEHICLE
+from workbook.panels.desk.palette import PAPER, ROLES
 from workbook.panels.loadout import consumed_figure as ratings
 from workbook.panels.loadout import outline_boxes as boxes
 from workbook.panels.loadout import outline_figure as outline
@@ -35,9 +39,9 @@ def test_an_unknown_limit_has_no_bar_but_an_empty_dotted_box() -> None:
     row = next(i for i, b in enumerate(shown) if b.key == "placard")
     assert (shown[row].within, shown[row].beyond, shown[row].state) == (0.0, 0.0, "not known")
     _, y = ratings.unknown_outline(shown)
-    assert row - 0.26 in y
-    assert "limit not known" in ratings.beside(shown[row])
-    assert ratings.beside(shown[row]).count("?") == 1
+    assert row + ratings.BAR_AT - ratings.BAR_HALF in y
+    assert "limit not known" in ratings.room_text(shown[row])
+    assert ratings.number_text(shown[row]).count("?") == 1
 
 
 def test_an_endless_share_is_drawn_to_the_edge_only() -> None:
@@ -49,8 +53,10 @@ def test_an_endless_share_is_drawn_to_the_edge_only() -> None:
 
 def test_an_overload_is_told_by_mark_and_word_too() -> None:
     """Color is never the only sign."""
-    assert "▲" in ratings.beside(ratings.bar(REPORT.rating("roof_road"), SI))
-    assert "▲" not in ratings.beside(ratings.bar(REPORT.rating("gross"), SI))
+    assert "▲" in ratings.number_text(ratings.bar(REPORT.rating("roof_road"), SI))
+    assert "▲" not in ratings.number_text(ratings.bar(REPORT.rating("gross"), SI))
+    beyond = ratings.traces(ratings.bars(REPORT, SI, everything=False))[1]
+    assert (beyond["base"], beyond["marker"]["pattern"]["bgcolor"]) == (ratings.FULL, ROLES["alarm"])
 
 
 def test_the_short_list_says_what_it_leaves_out() -> None:
@@ -64,31 +70,47 @@ def test_the_short_list_says_what_it_leaves_out() -> None:
     assert ratings.left_out(REPORT, everything, SI) == "Every rating is drawn."
 
 
-def test_redrawing_a_live_chart_equals_making_it_anew() -> None:
-    """What a slider leaves on screen is what a fresh page would draw."""
-    chart = ratings.figure(REPORT, US)
-    lighter = evaluate(replace(VEHICLE, limits=LIMITS), replace(LOADOUT, people=(), gear=(), fuel_l=10.0))
-    ratings.redraw(chart, lighter, SI, everything=True)
-    anew = ratings.figure(lighter, SI, everything=True, live=False)
-    assert chart.layout.to_plotly_json() == anew.layout.to_plotly_json()
-    for old, new in zip(chart.data, anew.data, strict=True):
-        for key in ("x", "y", "text"):
-            assert old[key] == new[key]
+def test_a_bar_that_is_drawn_shorter_than_its_number_has_a_break_mark() -> None:
+    """240 kg on 80 is three times the limit: drawn to the edge, broken; 88 kg on 80 is drawn whole."""
+    heavy = evaluate(
+        replace(VEHICLE, limits=LIMITS | {"roof_road": Limit(limit_kg=88.0 / 3)}), LOADOUT
+    )
+    far, near = ratings.bar(heavy.rating("roof_road"), SI), ratings.bar(REPORT.rating("roof_road"), SI)
+    assert (far.number, far.broken, far.within + far.beyond) == ("300%", True, ratings.DRAWN_TO)
+    assert not near.broken
+    for report, marked in ((heavy, {"roof_road", "roof_off_road"}), (REPORT, {"roof_off_road"})):
+        shown = ratings.bars(report, SI, everything=True)
+        marks = ratings.traces(shown)[3]
+        rows = {round(y - ratings.BAR_AT) for y in marks["y"]}
+        assert {shown[row].key for row in rows} == marked
+        assert all(ratings.FULL < x < ratings.DRAWN_TO for x in marks["x"])
 
 
-def test_the_chart_fits_a_cell_and_so_do_its_words() -> None:
-    """A cell is 846 px wide on a 1280 px screen with the list of pages open; the longest words end inside the chart."""
-    chart = ratings.figure(REPORT, US, live=False)
-    assert chart.layout.width <= 846
-    room_px = chart.layout.width - chart.layout.margin.l - chart.layout.margin.r
-    after_the_longest_bar = 1 - (ratings.DRAWN_TO + 2.5) / ratings.AXIS_END
-    letter_px = 7.8  # of 14 px type, half of it bold
-    assert len("▲ 133%  over by 50.3 lb") * letter_px <= room_px * after_the_longest_bar
-    crowd = replace(LOADOUT, name="A departure with a long name " * 9)
-    first, second = ratings.subtitle(evaluate(VEHICLE, crowd), US)
-    assert len(first) <= ratings.SUBTITLE_LETTERS
-    assert len(second) <= ratings.SUBTITLE_LETTERS
-    assert second.endswith(" …")
+def test_plotly_takes_the_chart_as_it_is() -> None:
+    """Every property of the plain data is one of Plotly's, and is plain: it goes through JSON unchanged."""
+    for everything in (False, True):
+        drawn = ratings.figure(REPORT, US, everything=everything)
+        go.Figure(data=drawn["data"], layout=drawn["layout"])
+        assert json.loads(json.dumps(drawn)) == drawn
+
+
+def test_every_color_of_the_chart_has_one_for_the_dark() -> None:
+    """No white slab, and no dark words on dark paper."""
+    drawn = ratings.figure(REPORT, US)
+    used = set(re.findall(r"#[0-9a-f]{6}", json.dumps([drawn["data"], drawn["layout"]])))
+    assert {ROLES["ink"], ROLES["alarm"], PAPER} <= used <= set(drawn["dark"])
+
+
+def test_a_long_crowd_is_told_in_short() -> None:
+    """The line under the title ends somewhere; and the chart says itself: question, tightest, unknown."""
+    crowd = replace(LOADOUT, name="A departure with a long name " * 20)
+    told = ratings.subtitle(evaluate(VEHICLE, crowd), US)
+    assert len(told) <= ratings.SUBTITLE_LETTERS
+    assert told.endswith(" …")
+    said = ratings.label(REPORT, SI)
+    assert said.startswith(f"{ratings.TITLE} ")
+    assert "Vehicle roof, moving on road, 110%, over by 8 kg" in said
+    assert "without a known limit" in said
 
 
 def test_names_with_markup_stay_text() -> None:
@@ -97,7 +119,8 @@ def test_names_with_markup_stay_text() -> None:
     zones = tuple(replace(z, name=evil) if z.name == "floor" else z for z in LOADOUT.zones)
     gear = tuple(replace(s, zone=evil) if s.zone == "floor" else s for s in LOADOUT.gear)
     report = evaluate(VEHICLE, replace(LOADOUT, zones=zones, gear=gear, people=LOADOUT.people[:2]))
-    assert "<b onload" not in ratings.tick(ratings.bar(report.rating(f"zone:{evil}"), SI))
+    found = ratings.bar(report.rating(f"zone:{evil}"), SI)
+    assert "<b onload" not in ratings.name_text(found) + ratings.hover_text(found)
     assert "<b onload" not in outline.outline_svg(report, SI)
 
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import json
+import re
 import xml.etree.ElementTree as ET
 from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
+import plotly.graph_objects as go
 import pytest
 
 from loadcalc.checks import evaluate
@@ -48,19 +51,24 @@ def test_the_map_names_each_region_once_and_marks_what_is_over(desk: Desk) -> No
         assert bool(found.over[i, j]) is label.over is label.text.startswith("▲")
 
 
-def test_redrawing_a_map_equals_making_it_anew(desk: Desk) -> None:
-    """What sliders and choosers leave on the screen is what a fresh page would draw."""
+def test_plotly_takes_the_map_as_it_is(desk: Desk) -> None:
+    """Every property is Plotly's and plain, the grid arrives as numbers, and every color has one for the dark."""
     what_if = WhatIf(desk)
-    chart = what_if_map.figure(what_if.sweep(), what_if.at, US)
-    what_if.choose(1, "people")
-    what_if.condition = "moving on road"
-    what_if_map.redraw(chart, what_if.sweep(), what_if.at, SI)
-    anew = what_if_map.figure(what_if.sweep(), what_if.at, SI, live=False)
-    assert chart.layout.to_plotly_json() == anew.layout.to_plotly_json()
-    for old, new in zip(chart.data, anew.data, strict=True):
-        for key in ("x", "y", "z", "visible"):
-            if key in new:
-                assert np.array_equal(np.asarray(old[key]), np.asarray(new[key]))
+    for other in ("kind:water", "people"):  # lines of equal share, and whole people
+        what_if.choose(1, other)
+        drawn = what_if_map.figure(what_if.sweep(), what_if.at, US)
+        made = go.Figure(data=drawn["data"], layout=drawn["layout"])
+        assert json.loads(json.dumps(drawn)) == drawn
+        assert made.data[what_if_map.CROSS].mode == "markers"
+        used = set(re.findall(r"#[0-9a-f]{6}", json.dumps([drawn["data"], drawn["layout"]])))
+        assert used <= set(drawn["dark"])
+
+
+def test_the_map_says_itself(desk: Desk) -> None:
+    """Its question, then how much of it is within."""
+    found = WhatIf(desk).sweep()
+    assert what_if_map.label(found, US).startswith(what_if_map.TITLE)
+    assert what_if_words.map_words(found, US).splitlines()[0] in what_if_map.label(found, US)
 
 
 def test_borders_of_regions_lie_between_their_cells() -> None:

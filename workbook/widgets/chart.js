@@ -3,7 +3,7 @@
 // A figure is Plotly's data and layout, and beside them:
 //   dark: for each color of the figure, the one that takes its place in the dark theme;
 //   fit.texts: numbers of the traces whose texts are cut to the width of the chart, with an ellipsis;
-//   fit.column_px: room that the first x axis leaves at its right end, for numbers in a column.
+//   fit.column_px: room that is added to the range of the first x axis at its right end, for numbers in a column.
 
 const PLOTLY = Symbol.for("loadout.plotly"); // one for all views of a browser tab
 const COLOR = /(?<=[":])#[0-9a-f]{6}(?=["';])/gi; // a whole value, or one in a style
@@ -92,7 +92,8 @@ function fitWidth({ data, layout, fit }, width) {
     const font = { family: layout.font.family, size: trace.textfont?.size ?? layout.font.size };
     trace.text = trace.text.map((text) => cutText(text, width - l - 4, font));
   }
-  if (fit?.column_px) layout.xaxis.domain = [0, 1 - fit.column_px / (width - l - r)];
+  const room = width - l - r;
+  if (fit?.column_px) layout.xaxis.range[1] *= room / Math.max(room - fit.column_px, room / 8);
   layout.width = width;
 }
 
@@ -121,7 +122,7 @@ class ChartView {
     // On paper the dark theme is light.
     this.paper = matchMedia("print");
     this.paper.addEventListener("change", this.ask);
-    model.on("change:_shown", this.ask);
+    model.on("change:_shown change:_moved", this.ask);
     this.ask();
   }
 
@@ -130,7 +131,7 @@ class ChartView {
     this.watch.disconnect();
     this.theme.disconnect();
     this.paper.removeEventListener("change", this.ask);
-    this.model.off("change:_shown", this.ask);
+    this.model.off("change:_shown change:_moved", this.ask);
     this.plotly?.purge(this.plot);
   }
 
@@ -166,13 +167,15 @@ class ChartView {
 
   async draw() {
     const shown = this.model.get("_shown");
+    const moved = this.model.get("_moved");
     const width = Math.floor(this.root.clientWidth);
     const dark = document.body.dataset.jpThemeLight === "false" && !this.paper.matches;
-    const same = this.drawn?.shown === shown && this.drawn.width === width && this.drawn.dark === dark;
+    const same = this.drawn?.shown === shown && this.drawn.moved === moved && this.drawn.width === width && this.drawn.dark === dark;
     if (!width || same || this.stopped) return;
     const colors = dark ? (shown.figure.dark ?? {}) : {};
     const text = JSON.stringify(shown.figure).replace(COLOR, (color) => colors[color.toLowerCase()] ?? color);
     const figure = JSON.parse(text);
+    if ("trace" in moved) Object.assign(figure.data[moved.trace], { x: moved.x, y: moved.y });
     const layout = figure.layout;
     fitTitle(layout, width);
     fitWidth(figure, width);
@@ -180,7 +183,9 @@ class ChartView {
     if (matchMedia("(pointer: coarse)").matches) layout.dragmode = false; // a finger scrolls the page
     this.plot.style.minHeight = `${layout.height}px`;
     this.picture.setAttribute("aria-label", shown.label);
-    this.drawn = { shown, width, dark };
+    this.drawn = { shown, moved, width, dark };
+    this.whole = Object.entries(layout).filter(([key, axis]) => /^[xy]axis\d*$/.test(key) && !axis.fixedrange)
+      .map(([key, axis]) => (axis.range ? [`${key}.range`, [...axis.range]] : [`${key}.autorange`, true]));
     await this.plotly.react(this.plot, figure.data, layout, { displayModeBar: false, responsive: false });
     if (!this.listening) {
       this.listening = true;
@@ -192,15 +197,8 @@ class ChartView {
     this.all.hidden = !Object.keys(change).some((key) => key.includes(".range["));
   }
 
-  // The figure's own ranges, which the zoom has been kept over.
   async showAll() {
-    const { layout } = this.drawn.shown.figure;
-    const change = {};
-    for (const axis of Object.keys(layout).filter((key) => /^[xy]axis\d*$/.test(key) && !layout[key].fixedrange)) {
-      if (layout[axis].range) change[`${axis}.range`] = layout[axis].range;
-      else change[`${axis}.autorange`] = true;
-    }
-    await this.plotly.relayout(this.plot, change);
+    await this.plotly.relayout(this.plot, Object.fromEntries(this.whole));
     this.root.querySelector(".ch-button:not([hidden])").focus();
   }
 

@@ -5,7 +5,7 @@ The kernel needs no plotly for it: a figure is a dict.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -41,6 +41,7 @@ class Chart(anywidget.AnyWidget):
 
     _place = traitlets.Unicode(f"{BUNDLE}?v={BUNDLE_VERSION}").tag(sync=True)  # with a version browsers keep it
     _shown = traitlets.Dict().tag(sync=True)
+    _moved = traitlets.Dict().tag(sync=True)
 
     def __init__(self, figure: Mapping[str, Any], label: str) -> None:
         # In a box of others it would be as wide as what it draws, and it draws as wide as it is.
@@ -49,12 +50,28 @@ class Chart(anywidget.AnyWidget):
 
     def draw(self, figure: Mapping[str, Any], label: str) -> None:
         """Draw another state, in one message; what is shown already is not sent again."""
-        self._shown = {"figure": dict(figure), "label": label}
+        with self.hold_sync():
+            self._shown = {"figure": dict(figure), "label": label}
+            self._moved = {}
+
+    def move(self, trace: int, *, x: Sequence[float], y: Sequence[float]) -> None:
+        """Move one trace of what is drawn, such as a cross that follows a slider, without sending the rest again.
+
+        Parameters
+        ----------
+        trace : its number in the figure's data.
+        x, y : its places, in the figure's units. They hold until the next `draw`.
+        """
+        self._moved = {"trace": trace, "x": list(x), "y": list(y)}
 
     @property
     def figure(self) -> dict[str, Any]:
-        """What was drawn last."""
-        figure: dict[str, Any] = self._shown["figure"]
+        """What is drawn, with what has moved."""
+        figure: dict[str, Any] = dict(self._shown["figure"])
+        if self._moved:
+            moved = self._moved["trace"]
+            at = {"x": self._moved["x"], "y": self._moved["y"]}
+            figure["data"] = [t | at if number == moved else t for number, t in enumerate(figure["data"])]
         return figure
 
     @property

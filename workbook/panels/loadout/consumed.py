@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import ipywidgets as widgets
 
 from loadcalc.checks import Report
@@ -15,6 +17,7 @@ from workbook.panels.desk.ratings_words import amount, room
 from workbook.panels.loadout import consumed_figure as ratings
 from workbook.panels.loadout import outline_figure as outline
 from workbook.panels.loadout.summary_words import stance, verdict
+from workbook.widgets.chart import Chart
 
 
 @with_formulas(
@@ -29,12 +32,17 @@ from workbook.panels.loadout.summary_words import stance, verdict
 )
 def ratings_chart(desk: Desk) -> widgets.Widget:
     """The verdict, the chart with its switch between the short list and everything, and under it what is the matter."""
-    chart = ratings.figure(desk.report, desk.units)
     everything = widgets.Checkbox(value=False, description="Draw every rating", indent=False)
     rest = widgets.HTML()
 
+    def drawn() -> tuple[dict[str, Any], str]:
+        now = desk.report, desk.units
+        return ratings.figure(*now, everything=everything.value), ratings.label(*now, everything=everything.value)
+
+    chart = Chart(*drawn())
+
     def show() -> None:
-        ratings.redraw(chart, desk.report, desk.units, everything=everything.value)
+        chart.draw(*drawn())
         shown = ratings.bars(desk.report, desk.units, everything=everything.value)
         text = lines(ratings.left_out(desk.report, shown, desk.units))
         if rest.value != text:

@@ -1,35 +1,42 @@
-"""How much of each rating does this loadout use? One bar a rating, tightest first, the limit as a line."""
+"""How much of each rating does this loadout use? One bar a rating, tightest first, the limit as a line.
+
+The name stands over its bar, so that it has the width of the whole chart, and the numbers stand in a column beside it.
+"""
 
 from __future__ import annotations
 
-import math
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from loadcalc.checks import RatingResult, Report
 from loadcalc.model.quantities import Units
 from workbook.panels.desk.html_text import clipped, escape
-from workbook.panels.desk.palette import FONT, MARKS, PAPER, ROLES
+from workbook.panels.desk.palette import DARK, FONT, MARKS, PAPER, ROLES
 from workbook.panels.desk.ratings_words import idle, on_board, percent, room, state
-
-if TYPE_CHECKING:
-    import plotly.graph_objects as go
 
 TITLE = "How much of each rating does this loadout use?"
 FULL = 100.0
-DRAWN_TO = 135.0  # a longer bar ends here with an arrow's worth of words; the number says how far it goes
-AXIS_END = 216.0  # room for the words beside the longest bar
-ROW_PX, HEAD_PX, FOOT_PX = 44, 96, 34
-WIDE_PX = 840  # as wide as a cell on a 1280 px screen; a live Plotly figure does not follow the cell's width
-SUBTITLE_LETTERS = 118  # what fits one line of the chart
+DRAWN_TO = 135.0  # a longer bar ends here with a break mark; the number says how far it goes
+AXIS_END = 138.0
+ROW_PX, FOOT_PX = 38, 26
+BAR_AT, BAR_HALF = 0.2, 0.16  # from the middle of its row, in rows
+LINE_HALF = 0.24
+NAME_AT = -0.24
+LETTER_PX = {"number": 9.0, "room": 7.6}  # bold and plain type of 14 px, a wide letter
+SUBTITLE_LETTERS = 240
+HOVER_LETTERS = 44
 SHORT_LIST = 12
+SAID = 3  # ratings in the words for people who can't see the chart
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ConsumedBar:
-    """One bar as it is drawn: `within` and `beyond` the limit in percent of it, and the words beside it."""
+    """One bar as it is drawn: `within` and `beyond` the limit in percent of it, and the words beside it.
+
+    broken : it goes on beyond where the chart ends.
+    """
 
     key: str
     name: str
@@ -37,6 +44,7 @@ class ConsumedBar:
     state: str
     within: float
     beyond: float
+    broken: bool
     number: str
     room: str
 
@@ -44,7 +52,7 @@ class ConsumedBar:
 def bar(rating: RatingResult, units: Units) -> ConsumedBar:
     """Decide what one rating's bar shows."""
     share = 0.0 if rating.consumed is None else max(rating.consumed, 0.0)
-    drawn = min(FULL * share, DRAWN_TO) if math.isfinite(share) else DRAWN_TO
+    drawn = min(FULL * share, DRAWN_TO)
     condition = (
         "" if rating.condition == "at all times" or rating.condition in rating.name else rating.condition
     )
@@ -55,6 +63,7 @@ def bar(rating: RatingResult, units: Units) -> ConsumedBar:
         state=state(rating),
         within=min(drawn, FULL),
         beyond=max(drawn - FULL, 0.0),
+        broken=FULL * share > DRAWN_TO,
         number=percent(rating),
         room=room(rating, units),
     )
@@ -87,21 +96,36 @@ def left_out(report: Report, shown: Sequence[ConsumedBar], units: Units) -> str:
     return "Not drawn: " + "; ".join(said) + "." if said else "Every rating is drawn."
 
 
-def tick(b: ConsumedBar) -> str:
-    """The two-line name of a bar."""
-    counts = f"<span style='font-size:11px;color:{ROLES['quiet']}'>{escape(clipped(b.counts))}</span>"
-    return f"{escape(clipped(b.name))}<br>{counts}"
+def name_text(b: ConsumedBar) -> str:
+    """The name of a bar, and what counts against it."""
+    return f"<b>{escape(b.name)}</b>  <span style='color:{ROLES['quiet']}'>{escape(b.counts)}</span>"
 
 
-def beside(b: ConsumedBar) -> str:
-    """The words to the right of a bar: mark, number, room."""
-    mark = MARKS[b.state]
+def number_text(b: ConsumedBar) -> str:
+    """The percentage beside a bar, with the mark of its state."""
     if b.state == "not known":
-        return f"<span style='color:{ROLES['quiet']}'>{mark} {b.room}</span>"
-    color = ROLES["alarm"] if b.state == "over" else ROLES["ink"]
-    return (
-        f"<span style='color:{color}'>{mark + ' ' if mark else ''}<b>{b.number}</b>  {escape(b.room)}</span>"
+        return f"<span style='color:{ROLES['quiet']}'>{MARKS[b.state]}</span>"
+    mark = f"{MARKS[b.state]} " if MARKS[b.state] else ""
+    return f"<b>{_tinted(mark + b.number, b)}</b>"
+
+
+def room_text(b: ConsumedBar) -> str:
+    """What is left of a rating, or by how much it is over."""
+    return f"  {_tinted(escape(b.room), b)}"
+
+
+def _tinted(text: str, b: ConsumedBar) -> str:
+    color = {"over": "alarm", "not known": "quiet"}.get(b.state, "ink")
+    return f"<span style='color:{ROLES[color]}'>{text}</span>"
+
+
+def hover_text(b: ConsumedBar) -> str:
+    """All that is known of a bar, the whole name included."""
+    name, counts = (
+        "<br>".join(map(escape, textwrap.wrap(clipped(text), HOVER_LETTERS))) for text in (b.name, b.counts)
     )
+    number = "" if b.state == "not known" else f"{b.number}, "
+    return f"<b>{name}</b><br>{counts}<br>{number}{escape(b.room)}"
 
 
 def unknown_outline(shown: Sequence[ConsumedBar]) -> tuple[list[float | None], list[float | None]]:
@@ -110,122 +134,85 @@ def unknown_outline(shown: Sequence[ConsumedBar]) -> tuple[list[float | None], l
     y: list[float | None] = []
     for row, b in enumerate(shown):
         if b.state == "not known":
+            top, bottom = row + BAR_AT - BAR_HALF, row + BAR_AT + BAR_HALF
             x += [FULL, 0.0, 0.0, FULL, None]
-            y += [row - 0.26, row - 0.26, row + 0.26, row + 0.26, None]
+            y += [top, top, bottom, bottom, None]
     return x, y
 
 
 def traces(shown: Sequence[ConsumedBar]) -> list[dict[str, Any]]:
-    """The changing part of each trace, in the order in which `figure` makes them."""
+    """Bars within and beyond the limit, boxes of unknown limits, break marks, limits, and three sets of words."""
     rows = list(range(len(shown)))
-    x, y = unknown_outline(shown)
+    at = [row + BAR_AT for row in rows]
+    over = [(b, y) for b, y in zip(shown, at, strict=True) if b.beyond]
+    broken = [y for b, y in over if b.broken]
+    outline_x, outline_y = unknown_outline(shown)
+    hatch = {"shape": "/", "bgcolor": ROLES["alarm"], "fgcolor": PAPER, "size": 6, "solidity": 0.35}
+    flat = {"type": "bar", "orientation": "h", "width": 2 * BAR_HALF}
+    still = {"hoverinfo": "skip"}
+    words = {"type": "scatter", "mode": "text", "xaxis": "x2", "cliponaxis": False, **still}
     return [
-        {"x": [b.within for b in shown], "y": rows},
-        {"x": [b.beyond for b in shown if b.beyond], "y": [row for row in rows if shown[row].beyond]},
-        {"x": x, "y": y},
-        {
-            "x": [max(b.within + b.beyond, FULL) + 2.5 for b in shown],
-            "y": rows,
-            "text": [beside(b) for b in shown],
-        },
-    ]
+        {**flat, "x": [b.within for b in shown], "y": at, "marker": {"color": ROLES["load"]},
+         "hovertext": [hover_text(b) for b in shown], "hovertemplate": "%{hovertext}<extra></extra>"},
+        {**flat, "base": FULL, "x": [b.beyond for b, _ in over], "y": [y for _, y in over],
+         "marker": {"color": ROLES["alarm"], "pattern": hatch}, **still},
+        {"type": "scatter", "mode": "lines", "x": outline_x, "y": outline_y,
+         "line": {"color": ROLES["quiet"], "width": 1.2, "dash": "dot"}, **still},
+        {"type": "scatter", "mode": "markers", "x": [DRAWN_TO - 7.0] * len(broken) + [DRAWN_TO - 4.0] * len(broken),
+         "y": broken * 2, "marker": {"symbol": "line-ne-open", "size": 22, "line": {"width": 4, "color": PAPER}},
+         **still},
+        {"type": "scatter", "mode": "lines", "x": [FULL, FULL, None] * len(rows),
+         "y": [y for row in at for y in (row - LINE_HALF, row + LINE_HALF, None)],
+         "line": {"color": ROLES["limit"], "width": 2}, **still},
+        {**words, "x": [0.0] * len(rows), "y": [row + NAME_AT for row in rows], "textposition": "middle right",
+         "text": [name_text(b) for b in shown]},
+        {**words, "x": [1.0] * len(rows), "y": at, "textposition": "middle left",
+         "text": [number_text(b) for b in shown]},
+        {**words, "x": [1.0] * len(rows), "y": at, "textposition": "middle right",
+         "text": [room_text(b) for b in shown]},
+    ]  # fmt: skip
 
 
-def axes(shown: Sequence[ConsumedBar], subtitle: Sequence[str]) -> dict[str, Any]:
-    """The changing part of the layout."""
-    under = "<br>".join(escape(part) for part in subtitle)
-    title = f"{TITLE}<br><span style='font-size:13px;color:{ROLES['quiet']}'>{under}</span>"
-    return {
-        "title.text": title,
-        "height": HEAD_PX + FOOT_PX + ROW_PX * len(shown),
-        "yaxis.tickvals": list(range(len(shown))),
-        "yaxis.ticktext": [tick(b) for b in shown],
-        "yaxis.range": [len(shown) - 0.4, -0.6],
-        "shapes[0].y1": len(shown) - 0.4,
-    }
+NAMES = 5  # the trace whose texts are cut to the chart's width
 
 
-def subtitle(report: Report, units: Units) -> tuple[str, str]:
-    """What the figure is of, in two lines that fit the chart."""
-    aboard = clipped(f"{on_board(report, units)}.")
-    return "Tightest first. The line is the limit.", textwrap.shorten(aboard, SUBTITLE_LETTERS, placeholder=" …")
+def subtitle(report: Report, units: Units) -> str:
+    """What the figure is of."""
+    aboard = clipped(f"Tightest first; the line is the limit. {on_board(report, units)}.")
+    return textwrap.shorten(aboard, SUBTITLE_LETTERS, placeholder=" …")
 
 
-def figure(report: Report, units: Units, *, everything: bool = False, live: bool = True) -> go.FigureWidget:
-    """Make the chart: a FigureWidget for a page, a plain Figure (`live=False`) for a picture."""
-    import plotly.graph_objects as go
-
+def label(report: Report, units: Units, *, everything: bool = False) -> str:
+    """The chart for people who can't see it: its question, and what stands in its first rows."""
     shown = bars(report, units, everything=everything)
-    within, beyond, outline, words = traces(shown)
-    quiet = {"color": ROLES["quiet"]}
-    hatch = {"shape": "/", "fgcolor": PAPER, "size": 6, "solidity": 0.35}
-    chart = (go.FigureWidget if live else go.Figure)()
-    chart.add_bar(orientation="h", marker_color=ROLES["load"], hoverinfo="skip", **within)
-    chart.add_bar(
-        orientation="h", marker={"color": ROLES["alarm"], "pattern": hatch}, hoverinfo="skip", **beyond
-    )
-    dotted = {"color": ROLES["quiet"], "width": 1.2, "dash": "dot"}
-    chart.add_scatter(mode="lines", line=dotted, hoverinfo="skip", **outline)
-    chart.add_scatter(mode="text", textposition="middle right", hoverinfo="skip", **words)
-    line = {"color": ROLES["limit"], "width": 2}
-    chart.update_layout(
-        width=WIDE_PX,
-        barmode="stack",
-        bargap=0.45,
-        showlegend=False,
-        dragmode=False,
-        hovermode=False,
-        paper_bgcolor=PAPER,
-        plot_bgcolor=PAPER,
-        font={"family": FONT, "size": 14, "color": ROLES["ink"]},
-        margin={"autoexpand": False, "l": 304, "r": 8, "t": HEAD_PX, "b": FOOT_PX},
-        title={
-            "x": 0.0,
-            "xref": "container",
-            "pad": {"l": 18},
-            "y": 0.985,
-            "yanchor": "top",
-            "font": {"size": 20},
-            "yref": "container",
-            "automargin": False,
-        },
-        xaxis={
-            "range": [0, AXIS_END],
-            "tickvals": [0, 25, 50, 75, 100],
-            "ticktext": ["0%", "25%", "50%", "75%", "100%"],
-            "showgrid": False,
-            "zeroline": False,
-            "fixedrange": True,
-            "tickfont": quiet,
-        },
-        yaxis={
-            "showgrid": False,
-            "zeroline": False,
-            "fixedrange": True,
-            "ticklabelstandoff": 8,
-            "ticklabeloverflow": "allow",
-        },
-        shapes=[{"type": "line", "x0": FULL, "x1": FULL, "y0": -0.6, "y1": 0, "line": line}],
-        modebar={
-            "remove": ["toimage", "zoom", "pan", "select", "lasso", "zoomin", "zoomout", "autoscale", "reset"]
-        },
-    )
-    chart.layout.title.pad.t = 18
-    chart.update_layout(
-        {key: value for key, value in axes(shown, subtitle(report, units)).items() if "[" not in key}
-    )
-    chart.layout.shapes[0].y1 = len(shown) - 0.4
-    return chart
+    first = [f"{b.name}, {b.number}, {b.room}" for b in shown if b.state != "not known"][:SAID]
+    unknown = sum(b.state == "not known" for b in shown)
+    said = [*first, *([f"{unknown} drawn without a known limit"] if unknown else [])]
+    return f"{TITLE} {'; '.join(said)}."
 
 
-def redraw(chart: go.FigureWidget, report: Report, units: Units, *, everything: bool) -> None:
-    """Bring a live chart up to date in one message to the browser."""
+def figure(report: Report, units: Units, *, everything: bool = False) -> dict[str, Any]:
+    """Make the chart as plain data for the widget (workbook/widgets/chart.py)."""
     shown = bars(report, units, everything=everything)
-    layout = axes(shown, subtitle(report, units))
-    with chart.batch_update():
-        for trace, values in zip(chart.data, traces(shown), strict=True):
-            for key, value in values.items():
-                if list(trace[key] or ()) != value:
-                    trace[key] = value
-        for key, value in layout.items():
-            chart.layout[key] = value
+    hidden = {"showgrid": False, "zeroline": False, "fixedrange": True}
+    numbers = max((len(b.number) + 2 for b in shown), default=0)
+    rooms = max((len(b.room) + 1 for b in shown), default=0)
+    layout = {
+        "height": FOOT_PX + ROW_PX * len(shown),
+        "title": {"text": TITLE, "subtitle": {
+            "text": escape(subtitle(report, units)), "font": {"color": ROLES["quiet"]},
+        }},
+        "font": {"family": FONT, "size": 14, "color": ROLES["ink"]},
+        "paper_bgcolor": PAPER, "plot_bgcolor": PAPER,
+        "margin": {"l": 3, "r": round(rooms * LETTER_PX["room"]) + 4, "t": 0, "b": FOOT_PX},
+        "barmode": "overlay", "showlegend": False, "hovermode": "y", "hoverdistance": -1,
+        "hoverlabel": {"bgcolor": PAPER, "bordercolor": ROLES["quiet"], "align": "left",
+                       "font": {"color": ROLES["ink"], "size": 13}},
+        "xaxis": {**hidden, "range": [0, AXIS_END], "fixedrange": False,
+                  "tickvals": [0, 50, 100], "ticktext": ["0%", "50%", "100%"],
+                  "tickfont": {"color": ROLES["quiet"], "size": 12}},
+        "xaxis2": {**hidden, "range": [0, 1], "overlaying": "x", "visible": False},
+        "yaxis": {**hidden, "range": [len(shown) - 0.5, -0.5], "visible": False},
+    }  # fmt: skip
+    fit = {"texts": [NAMES], "column_px": round(numbers * LETTER_PX["number"])}
+    return {"data": traces(shown), "layout": layout, "dark": DARK, "fit": fit}

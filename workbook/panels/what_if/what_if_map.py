@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from typing import Any
 
 import ipywidgets as widgets
 
@@ -26,6 +25,7 @@ from workbook.panels.what_if.what_if_words import (
     settings_words,
     tightest_words,
 )
+from workbook.widgets.chart import Chart
 
 PLACES = ("Across", "Up the side", "Third slider")
 CONDITIONS = (("Every rating", ""), ("On road", ROAD), ("Off road", OFF_ROAD), ("Parked", PARKED))
@@ -79,7 +79,7 @@ class MapPanel:
         self.what_if = what_if
         self.desk = what_if.desk
         self._quiet = False
-        self.chart: Any = None  # made with the first map
+        self.chart: Chart | None = None  # made with the first map
         self.here, self.whole = widgets.HTML(), widgets.HTML()
         self.condition = widgets.Dropdown(
             options=CONDITIONS, value="", description="Ratings", layout=widgets.Layout(width="260px")
@@ -105,11 +105,13 @@ class MapPanel:
     def draw(self) -> None:
         """Show the map as it was last swept; nothing in its place when there is none."""
         if self._found is not None:
+            drawn = figure.figure(self._found, self.what_if.at, self.desk.units)
+            label = figure.label(self._found, self.desk.units)
             if self.chart is None:
-                self.chart = figure.figure(self._found, self.what_if.at, self.desk.units)
+                self.chart = Chart(drawn, label)
             else:
-                figure.redraw(self.chart, self._found, self.what_if.at, self.desk.units)
-        chart = [] if self._found is None else [self.chart]
+                self.chart.draw(drawn, label)
+        chart = [self.chart] if self._found is not None and self.chart is not None else []
         self.view.children = (*self._rows, self.condition, self.here, *chart, self.whole)
 
     def _chooser(self, place: int) -> widgets.Dropdown:
@@ -150,8 +152,8 @@ class MapPanel:
         self.desk.try_out(loadout=self.what_if.loadout)
         if beside:
             self.draw()
-        elif self._found is not None:
-            figure.move_cross(self.chart, self._found, self.what_if.at, self.desk.units)
+        elif self._found is not None and self.chart is not None:
+            self.chart.move(figure.CROSS, **figure.cross_of(self._found, self.what_if.at, self.desk.units))
         self.desk.say("Trying out; nothing is kept until you keep it as a new loadout")
 
     def _chosen(self, place: int, key: str) -> None:

@@ -1,10 +1,11 @@
-"""Which rating is tightest, and where is it over? A map over two quantities, as a live figure."""
+"""Which rating is tightest, and where is it over? A map over two quantities."""
 
 from __future__ import annotations
 
+import base64
 from dataclasses import dataclass
 from textwrap import wrap
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
@@ -12,11 +13,8 @@ from loadcalc.model.quantities import Units
 from loadcalc.plan.lever import Quantity
 from loadcalc.plan.sweep import Sweep
 from workbook.panels.desk.html_text import clipped, escape
-from workbook.panels.desk.palette import ALARM_TINT, FONT, LOAD_TINT, MARKS, PAPER, ROLES
-from workbook.panels.what_if.what_if_words import scale_of
-
-if TYPE_CHECKING:
-    import plotly.graph_objects as go
+from workbook.panels.desk.palette import ALARM_STEPS, DARK, FONT, LOAD_STEPS, MARKS, PAPER, ROLES
+from workbook.panels.what_if.what_if_words import map_words, scale_of
 
 TITLE = "Which rating is tightest, and where is it over?"
 SUBTITLE = (
@@ -24,16 +22,15 @@ SUBTITLE = (
     "Dotted: another rating takes over. Cross: the sliders."
 )
 HOVER = "%{x:.3g}, %{y:.3g}: %{z:.0%} of the tightest rating<extra></extra>"
-WIDE_PX, HIGH_PX = 840, 540  # as wide as a cell on a 1280 px screen
+HIGH_PX = 440
 HIGHEST = 2.0  # colors and lines end here; "none allowed" is infinitely over
 LINES = (0.5, 1.5, 0.1)
-PLOT_PX = (736, 388)  # the map itself, without its margins
+PLOT_PX = (480, 380)  # the map itself where it has little room; wider, a name has more around it
 ROOM_PX = 22  # from a name's middle to its region's border; a smaller region is named in the words alone
 # Steps of color, in shares of the limit: within it the load's tint and blue, beyond it the alarm's tint.
-BANDS = (
-    (0.0, "#f4f7f8"), (0.6, "#e6edf1"), (0.8, LOAD_TINT), (0.9, "#bfd3de"), (1.0, ALARM_TINT), (1.2, "#e6b9ae"),
-    (1.5, "#d99483"),
-)  # fmt: skip
+# Steps of color, in shares of the limit.
+BANDS = tuple(zip((0.0, 0.6, 0.8, 0.9, 1.0, 1.2, 1.5), (*LOAD_STEPS, *ALARM_STEPS), strict=True))
+CROSS = 5  # the trace that stands where the sliders do
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,12 +45,12 @@ class RatingLabel:
     up: float
 
 
-def colors() -> list[tuple[float, str]]:
+def colors() -> list[list[Any]]:
     """The bands as a stepped color scale from 0 to HIGHEST."""
     ends = [*(start for start, _ in BANDS[1:]), HIGHEST]
     scale = []
     for (start, color), end in zip(BANDS, ends, strict=True):
-        scale += [(start / HIGHEST, color), (end / HIGHEST, color)]
+        scale += [[start / HIGHEST, color], [end / HIGHEST, color]]
     return scale
 
 
@@ -125,107 +122,64 @@ def title_of(quantity: Quantity, units: Units) -> str:
     return quantity.name if quantity.measure == "people" else f"{quantity.name}, {unit}"
 
 
-def traces(found: Sweep, units: Units) -> list[dict[str, Any]]:
-    """The changing part of each trace but the cross, in the order in which `figure` makes them."""
+def packed(values: np.ndarray) -> dict[str, str]:
+    """A table of numbers as Plotly reads it out of JSON: base64 of four bytes a number."""
+    rows, columns = values.shape
+    data = base64.b64encode(values.astype("<f4").tobytes()).decode()
+    return {"dtype": "f4", "bdata": data, "shape": f"{rows}, {columns}"}
+
+
+def traces(found: Sweep, at: tuple[float, float], units: Units) -> list[dict[str, Any]]:
+    """What is drawn: bands of color, their lines, the bold line at 100%, borders of regions, and the cross."""
     x, y = sides(found, units)
-    held = np.minimum(found.consumed, HIGHEST).astype(np.float32)
+    grid = {"x": x.tolist(), "y": y.tolist(), "z": packed(np.minimum(found.consumed, HIGHEST))}
     smooth = not (found.across.whole or found.down.whole)
     line_x, line_y = ([], []) if smooth else edges(found.over, x, y)
     other_x, other_y = edges(found.binding, x, y)
+    line = {"type": "scatter", "mode": "lines", "hoverinfo": "skip"}
+    cross = {"symbol": "cross-thin", "size": 20, "line": {"width": 3, "color": ROLES["ink"]}}
     return [
-        {"x": x, "y": y, "z": held},
-        {"x": x, "y": y, "z": held, "visible": smooth},
-        {"x": x, "y": y, "z": held, "visible": smooth},
-        {"x": line_x, "y": line_y},
-        {"x": other_x, "y": other_y},
-    ]
+        {"type": "heatmap", "colorscale": colors(), "zmin": 0, "zmax": HIGHEST, "showscale": False,
+         "hovertemplate": HOVER, **grid},
+        {**contour(*LINES, color=ROLES["quiet"], width=0.8), **grid, "visible": smooth},
+        {**contour(1.0, 1.0, 1.0, color=ROLES["limit"], width=3.0), **grid, "visible": smooth},
+        {**line, "line": {"color": ROLES["limit"], "width": 3}, "x": line_x, "y": line_y},
+        {**line, "line": {"color": ROLES["ink"], "width": 1.4, "dash": "dot"}, "x": other_x, "y": other_y},
+        {"type": "scatter", "mode": "markers", "marker": cross, "hoverinfo": "skip", "cliponaxis": False,
+         **cross_of(found, at, units)},
+    ]  # fmt: skip
 
 
-def axes(found: Sweep, units: Units) -> dict[str, Any]:
-    """The changing part of the layout."""
-    x, y = sides(found, units)
-    at_x, at_y = borders(x), borders(y)
-    notes = [
+def contour(start: float, end: float, size: float, *, color: str, width: float) -> dict[str, Any]:
+    """Lines of equal share of the limit, with their percentage."""
+    return {
+        "type": "contour", "showscale": False, "hoverinfo": "skip", "line": {"color": color, "width": width},
+        "contours": {
+            "coloring": "none", "showlabels": True, "start": start, "end": end, "size": size, "labelformat": ".0%",
+            "labelfont": {"size": 12, "color": ROLES["ink"]},
+        },
+    }  # fmt: skip
+
+
+def notes(found: Sweep, units: Units) -> list[dict[str, Any]]:
+    """The names of the regions."""
+    return [
         {
             "x": label.x, "y": label.y, "text": label.text, "showarrow": False, "bgcolor": PAPER, "opacity": 0.92,
             "borderpad": 3, "font": {"size": 13, "color": ROLES["alarm" if label.over else "ink"]}, **anchors(label),
         }
         for label in labels(found, units)
     ]  # fmt: skip
+
+
+def axis(quantity: Quantity, values: np.ndarray, units: Units) -> dict[str, Any]:
+    """One side of the map."""
+    at = borders(values)
     return {
-        "annotations": notes,
-        "xaxis.title.text": title_of(found.across, units),
-        "yaxis.title.text": title_of(found.down, units),
-        "xaxis.range": [at_x[0], at_x[-1]],
-        "yaxis.range": [at_y[0], at_y[-1]],
-        "xaxis.dtick": 1 if found.across.whole else None,
-        "yaxis.dtick": 1 if found.down.whole else None,
-    }
-
-
-def figure(found: Sweep, at: tuple[float, float], units: Units, *, live: bool = True) -> go.FigureWidget:
-    """Make the map: a FigureWidget for a page, a plain Figure (`live=False`) for a picture.
-
-    at : where the sliders stand, in SI.
-    """
-    import plotly.graph_objects as go
-
-    heat, lesser, full, full_edge, other = traces(found, units)
-    chart = (go.FigureWidget if live else go.Figure)()
-    chart.add_heatmap(
-        colorscale=colors(), zmin=0, zmax=HIGHEST, showscale=False, hovertemplate=HOVER,
-        **heat,
-    )  # fmt: skip
-    for trace, (start, end, size), color, width in (
-        (lesser, LINES, ROLES["quiet"], 0.8), (full, (1.0, 1.0, 1.0), ROLES["limit"], 3.0),
-    ):  # fmt: skip
-        contours = {
-            "coloring": "none", "showlabels": True, "start": start, "end": end, "size": size, "labelformat": ".0%",
-            "labelfont": {"size": 12, "color": ROLES["ink"]},
-        }  # fmt: skip
-        chart.add_contour(
-            contours=contours,
-            line={"color": color, "width": width},
-            hoverinfo="skip",
-            showscale=False,
-            **trace,
-        )
-    chart.add_scatter(mode="lines", line={"color": ROLES["limit"], "width": 3}, hoverinfo="skip", **full_edge)
-    chart.add_scatter(
-        mode="lines", line={"color": ROLES["ink"], "width": 1.4, "dash": "dot"}, hoverinfo="skip", **other
-    )
-    cross = {"symbol": "cross-thin", "size": 20, "line": {"width": 3, "color": ROLES["ink"]}}
-    chart.add_scatter(
-        mode="markers", marker=cross, hoverinfo="skip", cliponaxis=False, **cross_of(found, at, units)
-    )
-    title = (
-        f"{TITLE}<br><span style='font-size:13px;color:{ROLES['quiet']}'>{_folded(escape(SUBTITLE))}</span>"
-    )
-    quiet = {
-        "showgrid": False,
-        "zeroline": False,
-        "fixedrange": True,
-        "tickfont": {"color": ROLES["quiet"]},
-        "ticks": "outside",
-    }
-    chart.update_layout(
-        width=WIDE_PX, height=HIGH_PX, showlegend=False, dragmode=False, paper_bgcolor=PAPER, plot_bgcolor=PAPER,
-        font={"family": FONT, "size": 14, "color": ROLES["ink"]}, margin={"l": 80, "r": 24, "t": 92, "b": 60},
-        title={
-            "text": title, "x": 0.0, "xref": "container", "pad": {"l": 18, "t": 18}, "y": 0.985, "yanchor": "top",
-            "yref": "container", "font": {"size": 20},
-        },
-        xaxis=quiet, yaxis=quiet,
-        modebar={"remove": ["toimage", "zoom", "pan", "select", "lasso", "zoomin", "zoomout", "autoscale", "reset"]},
-    )  # fmt: skip
-    chart.update_layout(axes(found, units))
-    if live:  # the bar's buttons (a link, a logo) lead away from the page; a live figure has no public way to say so
-        chart._config = {**(chart._config or {}), "displayModeBar": False}
-    return chart
-
-
-def _folded(text: str) -> str:
-    return "<br>".join(wrap(text, 120))
+        "showgrid": False, "zeroline": False, "ticks": "outside", "tickfont": {"color": ROLES["quiet"]},
+        "title": {"text": escape(title_of(quantity, units))}, "range": [at[0], at[-1]],
+        "dtick": 1 if quantity.whole else None,
+    }  # fmt: skip
 
 
 def cross_of(found: Sweep, at: tuple[float, float], units: Units) -> dict[str, list[float]]:
@@ -236,18 +190,22 @@ def cross_of(found: Sweep, at: tuple[float, float], units: Units) -> dict[str, l
     }
 
 
-def redraw(chart: go.FigureWidget, found: Sweep, at: tuple[float, float], units: Units) -> None:
-    """Bring a live map up to date in one message to the browser."""
-    with chart.batch_update():
-        for trace, values in zip(
-            chart.data, [*traces(found, units), cross_of(found, at, units)], strict=True
-        ):
-            trace.update(values)
-        for key, value in axes(found, units).items():
-            chart.layout[key] = value  # an update would keep names of regions that are gone
+def figure(found: Sweep, at: tuple[float, float], units: Units) -> dict[str, Any]:
+    """Make the map as plain data for the widget (workbook/widgets/chart.py).
+
+    at : where the sliders stand, in SI.
+    """
+    x, y = sides(found, units)
+    layout = {
+        "height": HIGH_PX, "showlegend": False, "paper_bgcolor": PAPER, "plot_bgcolor": PAPER,
+        "font": {"family": FONT, "size": 14, "color": ROLES["ink"]}, "margin": {"l": 72, "r": 16, "t": 4, "b": 56},
+        "title": {"text": TITLE, "subtitle": {"text": escape(SUBTITLE), "font": {"color": ROLES["quiet"]}}},
+        "xaxis": axis(found.across, x, units), "yaxis": axis(found.down, y, units), "annotations": notes(found, units),
+        "uirevision": f"{found.across.key} {found.down.key} {units.name}",  # a zoom stays while the sides stay
+    }  # fmt: skip
+    return {"data": traces(found, at, units), "layout": layout, "dark": DARK}
 
 
-def move_cross(chart: go.FigureWidget, found: Sweep, at: tuple[float, float], units: Units) -> None:
-    """Move the cross alone."""
-    with chart.batch_update():
-        chart.data[-1].update(cross_of(found, at, units))
+def label(found: Sweep, units: Units) -> str:
+    """The map for people who can't see it: its question, and how much of it is within."""
+    return f"{TITLE} {map_words(found, units).partition(chr(10))[0]}"
