@@ -88,6 +88,7 @@ def settings(row: list[dict[str, str]], port: int, token: str, browser: bool) ->
     from jupyterlab.handlers.announcements import NeverCheckForUpdate
 
     from workbook.launcher.files import Files
+    from workbook.launcher.held_back import hold_back
 
     return {
         "ServerApp": {
@@ -100,7 +101,11 @@ def settings(row: list[dict[str, str]], port: int, token: str, browser: bool) ->
             "allow_root": True,  # one machine, one person, one token: a container's root is as good
             "log_level": "ERROR",
             # No pings: browser and server are one machine, and this Jupyter's default interval makes it warn.
-            "tornado_settings": {"page_config_data": {"loadoutPages": row}, "ws_ping_interval": 0},
+            "tornado_settings": {
+                "page_config_data": {"loadoutPages": row},
+                "page_config_hook": hold_back,
+                "ws_ping_interval": 0,
+            },
         },
         # Other users of the machine can't listen in on what goes between server and kernels.
         "KernelManager": {"transport_encryption": "auto" if zmq.has("curve") else "disabled"},

@@ -1,0 +1,1 @@
+"""Page 09: charts of one's own."""
