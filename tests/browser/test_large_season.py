@@ -59,9 +59,9 @@ OUT_OF_SIGHT = """() => {
       if (range.getBoundingClientRect().width) note('output', right(range) - right(output), node.textContent);
     }
   }
-  for (const slider of document.querySelectorAll('.widget-slider')) {
-    const rail = slider.querySelector('.noUi-base').getBoundingClientRect();
-    const name = slider.querySelector('.widget-label');
+  for (const slider of document.querySelectorAll('.di-row')) {
+    const rail = slider.querySelector('.di-rail').getBoundingClientRect();
+    const name = slider.querySelector('.di-name');
     range.selectNodeContents(name);
     note('slider', right(range) - rail.left, name.textContent);
     note('rail', 60 - rail.width, name.textContent);

@@ -15,12 +15,23 @@ from loadcalc.checks.findings.finding import NOT_KNOWN
 from loadcalc.model.quantities import US
 from loadcalc.season import Season
 from tests.browser.lab import Lab
+from tests.browser.sliders import drag, number, slider
 from tests.browser.table_lab import paste
 from workbook.panels.desk import ratings_words as words
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import liquid_dials
 from workbook.panels.desk.findings_words import headline
 
 FRIDAY = "Friday departure"
+STEPS_READ = """async rail => {
+  const said = [];
+  for (let step = 0; step <= Number(rail.max); step++) {
+    rail.value = step;
+    rail.dispatchEvent(new Event('input', { bubbles: true }));
+    said.push(rail.getAttribute('aria-valuetext'));
+  }
+  return said;
+}"""
 LOADOUT, GEAR, RATINGS = "03-loadout.ipynb", "02-gear-inventory.ipynb", "01-vehicle-ratings.ipynb"
 
 
@@ -41,25 +52,6 @@ def open_without_a_trace(lab: Lab, season: Season, name: str) -> Page:
     page.wait_for_timeout(1500)
     assert season.version == start
     return page
-
-
-def handle(page: Page, label: str) -> Locator:
-    """The knob of the slider with this label."""
-    return page.locator(".widget-slider").filter(has_text=label).locator(".noUi-handle")
-
-
-def drag(page: Page, label: str, share: float) -> None:
-    """Pull a slider's knob to a share of its length with the mouse, in many small moves."""
-    knob = handle(page, label)
-    knob.scroll_into_view_if_needed()
-    rail = page.locator(".widget-slider").filter(has_text=label).locator(".noUi-base").bounding_box()
-    at = knob.bounding_box()
-    assert rail is not None
-    assert at is not None
-    page.mouse.move(at["x"] + at["width"] / 2, at["y"] + at["height"] / 2)
-    page.mouse.down()
-    page.mouse.move(rail["x"] + rail["width"] * share, at["y"] + at["height"] / 2, steps=25)
-    page.mouse.up()
 
 
 def cell(page: Page, column: str, row: str) -> Locator:
@@ -110,7 +102,7 @@ def test_a_slider_by_keyboard_is_kept_as_one_entry(lab: Lab, season: Season) -> 
     page = lab.open_page(LOADOUT)
     person = season.loadout(FRIDAY).people[0]
     pounds = round(US.scale("mass").value(person.mass_kg))
-    handle(page, person.name).focus()
+    slider(page, person.name).focus()
     for _ in range(4):
         start, pounds = season.version, pounds + 3
         for _ in range(3):
@@ -120,6 +112,41 @@ def test_a_slider_by_keyboard_is_kept_as_one_entry(lab: Lab, season: Season) -> 
         if season.version == start + 1:
             break
     assert season.version == start + 1
+
+
+def test_a_number_is_typed_beside_its_slider(lab: Lab, season: Season) -> None:
+    """With another unit, and nonsense: what was read stands there, what was not says why and is not kept."""
+    page = lab.open_page(LOADOUT)
+    who = season.loadout(FRIDAY).people[0]
+    box = number(page, who.name)
+    box.fill("75,5 kg")
+    box.press("Enter")
+    expect(box).to_have_value("166")  # 75.5 / 0.45359237 = 166.4
+    expect(slider(page, who.name)).to_have_attribute("aria-valuetext", "166 lb")
+    kept(page, f"{who.name} (driver): 166 lb")
+    assert season.loadout(FRIDAY).people[0].mass_kg == 75.5
+    box.fill("heavy")
+    box.press("Enter")
+    expect(box).to_have_attribute("aria-invalid", "true")
+    expect(page.get_by_text("'heavy'")).to_be_visible()
+    box.press("Escape")
+    expect(box).to_have_value("166")
+    expect(page.get_by_text("'heavy'")).to_be_hidden()
+    assert season.loadout(FRIDAY).people[0].mass_kg == 75.5
+
+
+def test_the_browser_writes_numbers_as_the_page_does(lab: Lab, season: Season) -> None:
+    """Each step of the tank's slider reads as the package writes it, ties to the even digit included."""
+    page = lab.open_page(LOADOUT)
+    desk = Desk(season, FRIDAY)
+    for units in ("US", "SI"):
+        desk.set_units(units)
+        rail = slider(page, "Fuel in the tank")
+        expect(rail).to_have_attribute("aria-valuetext", re.compile(f"{desk.units.volume_unit}$"))
+        dial = liquid_dials(desk.loadout, desk.vehicle, desk.units)[0]
+        steps = round((dial.high - dial.low) / dial.step)
+        said = rail.evaluate(STEPS_READ)
+        assert said == [dial.text(dial.low + dial.step * step) for step in range(steps)] + [dial.text(dial.high)]
 
 
 def test_an_edited_cell_is_kept_over_a_reload_and_nonsense_is_not_applied(lab: Lab, season: Season) -> None:
@@ -254,7 +281,7 @@ def test_units_switch_on_the_whole_page_at_once(lab: Lab, season: Season) -> Non
     page = lab.open_page(LOADOUT)
     page.get_by_label("Units").select_option("kg, L, mm")
     kept(page, "Units: SI")
-    expect(page.locator(".widget-slider").first).to_contain_text("kg")
+    expect(page.locator(".di-row").first).to_contain_text("kg")
     expect(page.locator(".js-plotly-plot")).not_to_contain_text(" lb")
     expect(page.locator("svg[role=img]").first).not_to_contain_text(" lb")
     expect(page.locator(".wb-row").first).not_to_contain_text(" lb")

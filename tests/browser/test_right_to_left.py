@@ -111,8 +111,8 @@ def test_the_pages_read_from_left_to_right(lab: Lab, season: Season) -> None:
         season.set_zone("Drawer left", name="מגירה 2", limit=Limit(limit_kg=1.0))
         season.set_item("chainsaw", name="משור שרשרת")
     page = lab.open_page("03-loadout.ipynb")
-    expect(page.locator(".widget-slider").filter(has_text="דנה").first).to_be_visible()
-    assert_in_order(page, ".widget-slider:has-text('דנה') .widget-label", "דנה", "7", "driver", "lb")
+    expect(page.locator(".di-row").filter(has_text="דנה").first).to_be_visible()
+    assert_in_order(page, ".di-row:has-text('דנה') .di-name", "דנה", "7", "driver")
     over = page.locator(".loadout-words", has_text="מגירה").first
     expect(over).to_be_visible()
     lab.screenshot(page, "right-to-left-loadout")

@@ -21,6 +21,7 @@ from loadcalc.plan.sweep import sweep, tried
 from loadcalc.season import Season
 from loadcalc.season.story.departures import Departure
 from tests.browser.lab import Lab
+from tests.browser.sliders import press
 from workbook.panels.what_if import doubt_words, what_if_words
 from workbook.panels.what_if.what_if_map import dial_of
 
@@ -30,15 +31,6 @@ FRIDAY, SCOUTING, PAGE = "Friday departure", "Scouting day", "06-what-if.ipynb"
 def says(page: Page, sentence: str) -> None:
     """Wait for a sentence of the live words."""
     expect(page.locator(".loadout-words").filter(has_text=sentence).first).to_be_visible(timeout=15_000)
-
-
-def press(page: Page, label: str, key: str, times: int) -> None:
-    """Press a key on a slider's knob."""
-    knob = page.locator(".widget-slider").filter(has_text=label).locator(".noUi-handle").first
-    knob.scroll_into_view_if_needed()
-    knob.focus()
-    for _ in range(times):
-        page.keyboard.press(key)
 
 
 def test_a_slider_by_keyboard_moves_map_and_words(lab: Lab, season: Season) -> None:
@@ -90,7 +82,7 @@ def test_what_was_tried_is_kept_named_and_left_again(lab: Lab, season: Season) -
     """A new loadout with the tried fuel, one entry; then back to the one before; then undone."""
     page = lab.open_page(PAGE)
     start, names = season.version, [loadout.name for loadout in season.loadouts]
-    press(page, "Fuel in the tank, gal", "Home", 1)
+    press(page, "Fuel in the tank", "Home", 1)
     says(page, "Fuel in the tank: 0 gal")
     page.get_by_placeholder("Name of the new loadout").fill("Dry run")
     page.get_by_role("button", name="Keep as a new loadout").click()

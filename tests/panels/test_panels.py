@@ -10,6 +10,8 @@ import pytest
 from loadcalc.model import Limit, Loadout, Vehicle
 from loadcalc.model.errors import BadValue, SeasonError
 from loadcalc.model.quantities import SI, US
+from tests.panels.slide import row as slider_row
+from tests.panels.slide import slide, type_in
 from tests.season_help import FRIDAY, demo_season
 from workbook.panels.desk import dials
 from workbook.panels.desk.board import Board
@@ -53,7 +55,7 @@ def test_a_slider_that_rests_is_not_painted_again(desk: Desk) -> None:
     desk.numbers.append(lambda: painted.append("numbers"))
     desk.figures.append(lambda: painted.append("figures"))
     dial = dial_of(desk, "tank")
-    Board(desk, lambda: {"": [dial]})._made["tank"].value = dial.low  # without an event loop it rests at once
+    slide(Board(desk, lambda: {"": [dial]}).view, "tank", dial.low)  # without an event loop it rests at once
     assert desk.season.loadout(FRIDAY).fuel_l == 0.0
     assert painted == ["numbers", "figures"]
     desk.undo()
@@ -105,15 +107,61 @@ def test_a_rested_slider_is_one_entry_and_undo_takes_it_back(desk: Desk) -> None
     assert desk.status == "Undone: Fuel in the tank: 10 gal"
 
 
-def test_the_browsers_rounding_of_a_slider_is_no_edit(desk: Desk) -> None:
-    """Opening a page may not write to the ledger: a value within half a step of the kept one is no move."""
-    before = desk.season.version
-    tank = dial_of(desk, "tank")
-    board = Board(desk, lambda: {"": [dial_of(desk, "tank")]})
-    board._made["tank"].value = tank.value - tank.step * 0.4
-    assert desk.season.version == before
-    board._made["tank"].value = tank.value - tank.step * 4
-    assert desk.season.version == before + 1
+def tank_board(desk: Desk) -> Board:
+    """A board of one slider, the tank's."""
+    return Board(desk, lambda: {"": [dial_of(desk, "tank")]})
+
+
+def test_a_typed_number_is_kept_and_shown(desk: Desk) -> None:
+    """With a unit or without; the text that stands there already is no edit."""
+    board, before = tank_board(desk), desk.season.version
+    for text, fuel_l in (("2.5 gal", 9.46352946), ("7,5 L", 7.5), ("12", 45.424941408)):
+        assert type_in(board.view, "tank", text) == ""
+        assert desk.season.loadout(FRIDAY).fuel_l == pytest.approx(fuel_l, abs=1e-9)
+        assert slider_row(board.view, "tank")["value"] == pytest.approx(fuel_l / 3.785411784, abs=1e-9)
+    assert desk.season.version == before + 3
+    assert type_in(board.view, "tank", "12") == ""
+    assert desk.season.version == before + 3
+
+
+@pytest.mark.parametrize("units", ["US", "SI"])
+def test_a_typed_full_tank_is_full(desk: Desk, units: str) -> None:
+    """The brim as it is shown, though that may be a rounding above it; what is more is refused with both ends."""
+    desk.set_units(units)
+    board, brim_l = tank_board(desk), desk.vehicle.tank.capacity_l
+    slide(board.view, "tank", 1.0)
+    full = desk.units.volume(brim_l)
+    assert type_in(board.view, "tank", full) == ""
+    assert desk.season.loadout(FRIDAY).fuel_l == brim_l
+    version, more = desk.season.version, desk.units.volume(brim_l * 1.1)
+    why = type_in(board.view, "tank", more)
+    ends = f"0 {desk.units.volume_unit} to {full}"
+    assert why == f"Fuel in the tank '{more}' is outside {ends}; check the number and its unit"
+    assert slider_row(board.view, "tank")["value"] == pytest.approx(desk.units.scale("volume").value(brim_l))
+    assert desk.season.version == version
+
+
+def test_a_refused_number_stays_until_it_is_corrected(desk: Desk) -> None:
+    """What is kept elsewhere on the page takes it away as little as another slider does; a move of its own does."""
+    board = Board(desk, lambda: {"": dials.liquid_dials(desk.loadout, desk.vehicle, desk.units)})
+    assert "lots" in type_in(board.view, "tank", "lots")
+    other = next(key for key in (r["key"] for r in board.view.columns[""]) if key != "tank")
+    slide(board.view, other, 0.5)
+    assert board.view.refused["tank"]["text"] == "lots"
+    slide(board.view, "tank", 3.0)
+    assert board.view.refused == {}
+
+
+def test_a_number_that_a_person_typed_is_shown_as_typed(desk: Desk) -> None:
+    """To the digits that are shown, text to SI and back is the same text, in either unit."""
+    for units in ("US", "SI"):
+        desk.set_units(units)
+        who = desk.loadout.people[0].key
+        board = Board(desk, lambda: {"": dials.people_dials(desk.loadout, desk.vehicle, desk.units)})
+        for tenths in range(200, 1000, 7):
+            text = f"{tenths / 10:g} {desk.units.mass_unit}"
+            assert type_in(board.view, f"person:{who}", text) == ""
+            assert desk.units.mass(desk.season.loadout(FRIDAY).people[0].mass_kg) == text
 
 
 def test_what_cannot_be_is_said_and_neither_shown_nor_kept(desk: Desk) -> None:
@@ -125,8 +173,9 @@ def test_what_cannot_be_is_said_and_neither_shown_nor_kept(desk: Desk) -> None:
 
     dial = replace(dial_of(desk, "tank"), turned=off, keep=lambda *_: pytest.fail("kept"))
     board = Board(desk, lambda: {"": [dial]})
-    board._made["tank"].value = 1.0
-    assert desk.status.startswith("Not tried: aft 3.78")  # 1 gal
+    slide(board.view, "tank", 1.0)
+    assert board.view.refused["tank"]["why"].startswith("aft 3.78")  # 1 gal
+    assert slider_row(board.view, "tank")["value"] == dial.value
     assert (desk.season.version, desk.report) == (before, report)
 
 
@@ -152,9 +201,8 @@ def test_a_slider_moved_back_keeps_nothing(desk: Desk) -> None:
     """There and back again before it rests leaves no entry."""
     before = desk.season.version
     desk._waiting["tank"] = ("note", lambda: pytest.fail("it was moved back"))
-    board = Board(desk, lambda: {"": [dial_of(desk, "tank")]})
-    tank = dial_of(desk, "tank")
-    board._moved(tank, tank.value)
+    board = tank_board(desk)
+    slide(board.view, "tank", dial_of(desk, "tank").value)
     desk.keep_now()
     assert desk.season.version == before
 
@@ -191,11 +239,9 @@ def test_the_slider_of_a_side_says_the_side_in_words(desk: Desk) -> None:
         return {"": [dials.zone_dials(desk.loadout, name, desk.units)[1]]}
 
     board = Board(desk, side)
-    slider = board._made["zone:left"]
-    assert slider.readout is False
+    assert slider_row(board.view, "zone:left")["sides"] == ("left", "right")
     for inches, said in ((-15.0, "15 in right"), (13.0, "13 in left"), (0.0, "0 in")):
-        slider.value = inches
-        assert slider.description == f"Left or right of center: {said}"
+        assert type_in(board.view, "zone:left", said) == ""
         assert desk.status == f"Kept in the ledger: Left or right of center: {said}"
         assert desk.season.loadout(FRIDAY).zone(name).place.left_m == pytest.approx(
             inches * 0.0254, abs=1e-12
@@ -222,7 +268,7 @@ def test_units_switch_everywhere_at_once(desk: Desk) -> None:
     desk.set_units("SI")
     rows, _ = register_rows(gear.inventory(desk), desk)
     assert rows[0]["mass"].endswith(" kg")
-    assert dial_of(desk, "tank").unit == "L"
+    assert dial_of(desk, "tank").scale.unit == "L"
     assert measure_rows(measures.MEASURES, desk.vehicle, desk.units)[0][2]["value"].endswith(" kg")
 
 

@@ -19,6 +19,7 @@ from loadcalc.plan.assumed import NO_SOURCE, Assumed
 from loadcalc.plan.compare import compare
 from loadcalc.plan.doubt import Doubt
 from loadcalc.plan.sweep import sweep, tried
+from tests.panels.slide import slide
 from tests.season_help import FRIDAY, demo_season
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.findings_words import in_short
@@ -63,13 +64,13 @@ def test_moving_a_slider_tries_and_writes_nothing(desk: Desk) -> None:
     assert panel.chart.figure["data"][what_if_map.CROSS]["x"] == [pytest.approx(20 / 0.45359237)]
 
 
-def test_the_browsers_rounding_is_no_move(desk: Desk) -> None:
-    """A slider's first value, rounded to a step, leaves the loadout as it is kept, and the status line too."""
+def test_a_slider_that_comes_back_is_no_move(desk: Desk) -> None:
+    """Where it is kept, though between two steps, leaves the loadout as it is kept, and the status line."""
     panel = MapPanel(WhatIf(desk))
     desk.say("Undone: something")
-    for slot in panel.slots:
-        made = slot.children[0]
-        made.value = made.value + 0.4 * made.step
+    for board in panel.boards:
+        (made,) = board.view.columns[""]
+        slide(board.view, made["key"], made["value"])
     assert panel.what_if.moved == {}
     assert desk.status == "Undone: something"
 
@@ -245,14 +246,13 @@ def test_what_was_entered_is_not_assumed(desk: Desk) -> None:
 
 
 def test_opening_assumes_nothing_else(desk: Desk) -> None:
-    """A slider's rounding to its step is no other doubt; a real move is, and narrows the interval."""
+    """A slider that is where it was is no other doubt; a real move is, and narrows the interval."""
     panel = doubt_panel.DoubtPanel(desk)
-    sliders = panel.sliders.children[1:]
-    for made in sliders:
-        made.value = made.value + 0.4 * made.step
+    for made in [made for rows in panel.sliders.view.columns.values() for made in rows]:
+        slide(panel.sliders.view, made["key"], made["value"])
     assert panel.assumed == Assumed()
     before = panel.drawing.rating("gross")
-    sliders[0].value = 0.0
+    slide(panel.sliders.view, "person_kg", 0.0)
     after = panel.drawing.rating("gross")
     assert panel.assumed.person_kg == 0.0
     assert after.high_kg - after.low_kg < before.high_kg - before.low_kg

@@ -36,6 +36,7 @@ from tests.season_help import BLANK, demo_folder
 from workbook.panels.gear.lists import ImportPanel
 from workbook.panels.ledger.copies import CopyPanel
 from workbook.panels.ledger.tables import TablePanel
+from workbook.widgets.dials import Dials
 
 FEW = 4
 SEQUENCES = amount(FEW, quick=2, every=500)
@@ -154,11 +155,11 @@ class Pages(RuleBasedStateMachine):
     def touch(self, page: int, part: int, value: int) -> None:
         """Any box, list, tick, slider, or button of any page."""
         hands: list[Any] = [w for w in self.pages[page % 9].parts() if isinstance(w, tuple(HANDS))]
-        hands = [one for one in hands if not one.disabled]
+        hands = [one for one in hands if not getattr(one, "disabled", False)]
         if not hands:
             return
         chosen = hands[part % len(hands)]
-        note(f"{self.pages[page % 9].name}: {type(chosen).__name__} {chosen.description!r} {value}")
+        note(f"{self.pages[page % 9].name}: {type(chosen).__name__} {getattr(chosen, 'description', '')!r} {value}")
         act = next(act for kind, act in HANDS.items() if isinstance(chosen, kind))
         self._do(lambda: act(chosen, value))
 
@@ -236,13 +237,26 @@ def _slide(slider: Any, value: int) -> None:
     slider.value = (slider.min, slider.max, (slider.min + slider.max) / 2)[value % 3]
 
 
+def _dial(dials: Dials, value: int) -> None:
+    """One of its sliders, dragged to an end or its middle, or typed into."""
+    rows = [row for rows in dials.columns.values() for row in rows]
+    if not rows:
+        return
+    row = rows[value % len(rows)]
+    low, high = row["low"], row["high"]
+    said: tuple[dict[str, Any], ...] = (
+        {"value": low}, {"value": high}, {"value": (low + high) / 2}, {"text": TYPED[value % len(TYPED)]},
+    )  # fmt: skip
+    dials._hear(None, {"view": "one", "count": 1, "key": row["key"], **said[value % 4]}, None)
+
+
 def _tick(box: widgets.Checkbox, value: int) -> None:
     box.value = bool(value % 2)
 
 
 HANDS: dict[type[Any], Callable[[Any, int], None]] = {
     widgets.Button: _press, widgets.Dropdown: _choose, widgets.Text: _type, widgets.Checkbox: _tick,
-    widgets.FloatSlider: _slide,
+    widgets.FloatSlider: _slide, Dials: _dial,
 }  # fmt: skip
 
 

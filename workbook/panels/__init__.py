@@ -1,6 +1,6 @@
 """Panels: the controls that the pages share. Each has a plain function that decides what it shows."""
 
-from workbook.panels.desk.board import loadout_board
+from workbook.panels.desk.board import load_point_board, loadout_board
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.frame import head_strip
 from workbook.panels.desk.html_text import say
@@ -27,6 +27,7 @@ __all__ = [
     "inventory_view",
     "limit_board",
     "limit_table",
+    "load_point_board",
     "loadout_board",
     "loadout_strip",
     "measure_table",

@@ -2,118 +2,134 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 
 import ipywidgets as widgets
 
 from loadcalc.model.errors import LoadcalcError
+from loadcalc.model.marks import isolated
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.dials import Dial, column, liquid_dials, people_dials, slider, zone_dials
+from workbook.panels.desk.dials import Dial, liquid_dials, people_dials, zone_dials
+from workbook.widgets.dials import Dials
+
+Columns = Mapping[str, Sequence[Dial]]
+
+
+class DialBoard:
+    """Titled columns of dials in one widget, the `view`.
+
+    moved : called with a dial and where the hand brought it [SI], dragged or typed. What it refuses, by raising a
+        LoadcalcError, and what can't be read, is said beside the number.
+    """
+
+    def __init__(self, moved: Callable[[Dial, float], None]) -> None:
+        self._moved = moved
+        self._columns: Columns = {}
+        self._at: dict[str, float] = {}
+        self._refused: dict[str, dict[str, str]] = {}
+        self.view = Dials(self._hear)
+
+    def show(self, columns: Columns) -> None:
+        """Show these dials where they say they are."""
+        before = self._by_key()
+        self._columns, self._at = columns, {}
+        after = self._by_key()
+        self._refused = {
+            key: why for key, why in self._refused.items() if key in after and after[key].scale == before[key].scale
+        }
+        self._publish()
+
+    def _by_key(self) -> dict[str, Dial]:
+        return {dial.key: dial for dials in self._columns.values() for dial in dials}
+
+    def _publish(self) -> None:
+        self.view.show(
+            {
+                title: [dial.row(self._at.get(dial.key, dial.value)) for dial in dials]
+                for title, dials in self._columns.items()
+            },
+            self._refused,
+        )
+
+    def _hear(self, key: str, said: float | str) -> None:
+        """Hear a number where the slider is, or a text that was typed."""
+        dial = self._by_key().get(key)
+        if dial is None:  # it has just gone from the page
+            return
+        answers = isinstance(said, str) or key in self._refused
+        self._refused.pop(key, None)
+        try:
+            si = dial.typed(said) if isinstance(said, str) else dial.si(said)
+            self._at[key] = dial.scale.value(si)
+            self._moved(dial, si)
+        except LoadcalcError as error:
+            self._at.pop(key, None)
+            self._refused[key] = {"text": said if isinstance(said, str) else "", "why": isolated(str(error))}
+            answers = True
+        if answers:
+            self._publish()
 
 
 class Board:
     """Titled columns of sliders over one desk.
 
     dials : what to show now, by column title. Each says itself how it is tried out and kept.
-    The widgets are made anew only when the dials themselves are others (another loadout, other units).
     """
 
-    def __init__(self, desk: Desk, dials: Callable[[], dict[str, list[Dial]]]) -> None:
+    def __init__(self, desk: Desk, dials: Callable[[], Columns]) -> None:
         self.desk = desk
         self._dials = dials
-        self._made: dict[str, widgets.FloatSlider] = {}
-        self._kept: dict[str, Dial] = {}
-        self._shape: object = None
-        self._quiet = False
-        self.view = widgets.HBox(layout=widgets.Layout(flex_flow="row wrap", align_items="flex-start"))
+        self._board = DialBoard(self._moved)
+        self.view = self._board.view
         self.show()
         desk.records.append(self.show)
 
     def show(self) -> None:
-        """Bring the sliders to what the season holds, without hearing them as moves."""
-        columns = self._dials()
-        self._kept = {dial.key: dial for dials in columns.values() for dial in dials}
-        shape = {
-            title: [(d.key, d.label, d.unit, d.high, d.step) for d in dials]
-            for title, dials in columns.items()
-        }
-        self._quiet = True
-        try:
-            if shape != self._shape:
-                self._make(columns)
-                self._shape = shape
-            for dial in self._kept.values():
-                self._set(self._made[dial.key], dial)
-        finally:
-            self._quiet = False
+        """Bring the sliders to what the season holds."""
+        self._board.show(self._dials())
 
-    def _make(self, columns: dict[str, list[Dial]]) -> None:
-        self._made = {dial.key: slider(dial, self._moved) for dials in columns.values() for dial in dials}
-        self.view.children = [
-            column(title, [self._made[dial.key] for dial in dials])
-            for title, dials in columns.items()
-            if dials
-        ]
-
-    @staticmethod
-    def _set(made: widgets.FloatSlider, dial: Dial) -> None:
-        if not same(dial, made.value):
-            made.value = dial.value
-
-    def _moved(self, dial: Dial, value: float) -> None:
-        if self._quiet:
-            return
-        desk, kept = self.desk, self._kept[dial.key]
-        if same(kept, value):  # back where it was, or only the browser's rounding: nothing to keep
+    def _moved(self, dial: Dial, si: float) -> None:
+        desk = self.desk
+        if dial.scale.same_entry(si, dial.si(dial.value)):  # back where it was: nothing to keep
             if desk.forget(dial.key):
-                desk.try_out(*kept.turned(desk.vehicle, desk.loadout, kept.si(kept.value)))
+                desk.try_out(*dial.turned(desk.vehicle, desk.loadout, dial.si(dial.value)))
             return
-        si, name = dial.si(value), desk.loadout_name
-        try:
-            desk.try_out(*dial.turned(desk.vehicle, desk.loadout, si))
-        except LoadcalcError as error:
-            desk.say(f"Not tried: {error}")
-            return
-        desk.keep_later(
-            dial.key, f"{dial.label}: {dial.text(value)}", lambda: dial.keep(desk.season, name, si)
-        )
-
-
-def same(dial: Dial, value: float) -> bool:
-    """Whether a slider's value is the dial's own. The browser rounds to a step, so less than half a step is no move."""
-    return abs(value - dial.value) < dial.step / 2
+        name = desk.loadout_name
+        desk.try_out(*dial.turned(desk.vehicle, desk.loadout, si))
+        note = f"{dial.label}: {dial.text(dial.scale.value(si))}"
+        desk.keep_later(dial.key, note, lambda: dial.keep(desk.season, name, si))
 
 
 def loadout_board(desk: Desk) -> widgets.Widget:
-    """People, liquids, and the load point of one zone, by slider."""
-    names = tuple(zone.name for zone in desk.loadout.zones)
-    roof = next((zone.name for zone in desk.loadout.zones if zone.on_carrier), next(iter(names), None))
-    chooser = widgets.Dropdown(
-        options=names, value=roof, description="Zone", layout=widgets.Layout(width="95%")
-    )
+    """People and liquids, by slider."""
 
-    def dials() -> dict[str, list[Dial]]:
-        names = tuple(zone.name for zone in desk.loadout.zones)
-        if chooser.options != names:
-            chooser.options = names
+    def dials() -> Columns:
         return {
             "People and animals": people_dials(desk.loadout, desk.vehicle, desk.units),
             "Fuel and water": liquid_dials(desk.loadout, desk.vehicle, desk.units),
         }
 
-    def place_dials() -> dict[str, list[Dial]]:
-        made = zone_dials(desk.loadout, chooser.value, desk.units) if chooser.value else []
-        return {"Where one zone's load acts": made}
+    return Board(desk, dials).view
 
-    board, places = Board(desk, dials), Board(desk, place_dials)
+
+def load_point_board(desk: Desk) -> widgets.Widget:
+    """Where the load of one zone acts, by slider."""
+    names = tuple(zone.name for zone in desk.loadout.zones)
+    roof = next((zone.name for zone in desk.loadout.zones if zone.on_carrier), next(iter(names), None))
+    chooser = widgets.Dropdown(options=names, value=roof, description="Zone", layout={"width": "95%"})
+
+    def dials() -> Columns:
+        names = tuple(zone.name for zone in desk.loadout.zones)
+        if chooser.options != names:
+            chooser.options = names
+        made = zone_dials(desk.loadout, chooser.value, desk.units) if chooser.value else []
+        return {"Where its load acts": made}
+
+    board = Board(desk, dials)
 
     def another_zone(_: object) -> None:
         desk.keep_now()
-        places.show()
+        board.show()
 
     chooser.observe(another_zone, "value")
-    right = widgets.VBox([chooser, places.view], layout=widgets.Layout(flex="1 1 330px"))
-    board.view.layout.flex = "2 1 660px"
-    return widgets.HBox(
-        [board.view, right], layout=widgets.Layout(flex_flow="row wrap", align_items="flex-start")
-    )
+    return widgets.VBox([chooser, board.view])

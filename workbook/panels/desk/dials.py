@@ -1,33 +1,53 @@
-"""Sliders in the reader's units. A dial is a plain record; the widget is made from it at the end."""
+"""Sliders in the reader's units, as plain records; a board of them is made in board.py."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any
 
-import ipywidgets as widgets
-
 from loadcalc.model import Filled, Loadout, Occupant, Vehicle
+from loadcalc.model.errors import BadValue
 from loadcalc.model.marks import isolated
-from loadcalc.model.quantities import Units, UnitScale
+from loadcalc.model.quantities import (
+    Units,
+    UnitScale,
+    read_length_m,
+    read_mass_kg,
+    read_pressure_kpa,
+    read_sideways_m,
+    read_volume_l,
+)
 from loadcalc.plan.levers import pour, weigh
 from loadcalc.season import Season
 from workbook.panels.desk.html_text import clipped
 
-SLIDE = widgets.Layout(width="100%", min_width="260px")
-NO_READOUT = widgets.Layout(width="calc(100% - 76px)", min_width="184px")  # its rail as long as the others'
 Turned = Callable[[Vehicle, Loadout, float], tuple[Vehicle, Loadout]]
 Keep = Callable[[Season, str, float], object]
+Read = Callable[[str], float]
+READERS: dict[str, Callable[..., float]] = {
+    "mass": read_mass_kg, "volume": read_volume_l, "length": partial(read_length_m, low=-20.0),
+    "pressure": read_pressure_kpa, "sideways": read_sideways_m,
+}  # fmt: skip
 REACH_M = 0.6  # how far a zone's load point may be tried out from where it was entered
+SIDES, LEFT = ("left", "right"), "Left or right of center"
+
+
+def reader(quantity: str, label: str, units: Units) -> Read:
+    """What reads a typed number of this quantity ("mass", "sideways"): SI from text, with a unit or without."""
+    unit = units.scale("length" if quantity == "sideways" else quantity).unit
+    return partial(READERS[quantity], unit=unit, field=label, decimal_comma=units.decimal_comma)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dial:
     """One slider: `value`, `low`, `high`, `step` in the unit of `scale`, as the reader sees them.
 
-    say : an SI number in words, where a number and a unit don't tell it: "15 in right".
+    ends : whether low and high are limits of the thing itself, like a brim, or only as far as the rail goes.
+    sides : words for above and below zero, where a sign would be misread: "15 in right".
+    read : what was typed into its number, in SI.
     turned : vehicle and loadout as they would be at a value [SI]. keep : write a value [SI] into the season, for the
         loadout of that name.
     """
@@ -39,34 +59,56 @@ class Dial:
     low: float
     high: float
     step: float
-    say: Callable[[float], str] | None = None
+    read: Read
+    ends: bool = True
+    sides: tuple[str, str] | None = None
     turned: Turned = lambda vehicle, loadout, _: (vehicle, loadout)
     keep: Keep = lambda season, loadout, si: None
-
-    @property
-    def unit(self) -> str:
-        """The unit word."""
-        return self.scale.unit
 
     def si(self, value: float) -> float:
         """The slider's number in SI: kg, L, or m."""
         return self.scale.si(value)
 
     def text(self, value: float) -> str:
-        """The slider's number as it is told."""
-        return self.scale.text(self.si(value), grouped=True) if self.say is None else self.say(self.si(value))
+        """The slider's number as it is told, and as dials_number.js paints it."""
+        si, zero = self.si(value), self.scale.text(0.0)
+        if self.sides is None:
+            return self.scale.text(si, grouped=True)
+        text = self.scale.text(abs(si), grouped=True)
+        return text if text == zero else f"{text} {self.sides[0 if si > 0 else 1]}"
 
-    def called(self, value: float) -> str:
-        """What stands beside the slider: its label with the unit, or with the number in words."""
-        number = f", {self.unit}" if self.say is None else f": {self.say(self.si(value))}"
-        return isolated(clipped(self.label) + number)
+    def typed(self, text: str) -> float:
+        """Return what was typed [SI]; a limit as it is shown means that limit.
+
+        Raises
+        ------
+        BadValue naming the slider, the text, the ends, and the cure.
+        """
+        si, low, high = self.read(text), self.si(self.low), self.si(self.high)
+        if not self.ends:
+            return si
+        if low - self.scale.half_digit(low) <= si <= high + self.scale.half_digit(high):
+            return min(max(si, low), high)
+        ends = f"{self.text(self.low)} to {self.text(self.high)}"
+        raise BadValue(self.label, text, f"is outside {ends}", "check the number and its unit")
+
+    def row(self, value: float) -> dict[str, Any]:
+        """What the browser needs to paint it at a value (workbook/widgets/dials.py)."""
+        return {
+            "key": self.key, "label": isolated(clipped(self.label)), "unit": self.scale.unit, "value": value,
+            "low": self.low, "high": self.high, "step": self.step, "decimals": self.scale.most_decimals,
+            "group": self.scale.grouping, "sides": self.sides,
+        }  # fmt: skip
 
 
 def mass_dial(key: str, label: str, kg: float, high_kg: float, units: Units) -> Dial:
     """A dial for a mass, in whole pounds or kilograms."""
     scale = units.scale("mass")
     high = math.ceil(scale.value(max(high_kg, kg)))
-    return Dial(key=key, label=label, scale=scale, value=scale.value(kg), low=0, high=high, step=1.0)
+    return Dial(
+        key=key, label=label, scale=scale, value=scale.value(kg), low=0, high=high, step=1.0,
+        read=reader("mass", label, units), ends=False,
+    )  # fmt: skip
 
 
 def volume_dial(key: str, label: str, liters: float, high_l: float, units: Units) -> Dial:
@@ -75,8 +117,9 @@ def volume_dial(key: str, label: str, liters: float, high_l: float, units: Units
     high = scale.value(high_l)
     steps = max(1, round(high * (1 if scale.unit == "L" else 4)))
     return Dial(
-        key=key, label=label, scale=scale, value=scale.value(liters), low=0.0, high=high, step=high / steps
-    )
+        key=key, label=label, scale=scale, value=scale.value(liters), low=0.0, high=high, step=high / steps,
+        read=reader("volume", label, units),
+    )  # fmt: skip
 
 
 def length_dial(
@@ -87,8 +130,9 @@ def length_dial(
     low, value, high = (scale.value(v) for v in (max(meters - reach_m, low_m), meters, meters + reach_m))
     step = 1.0 if scale.unit == "in" else 10.0
     return Dial(
-        key=key, label=label, scale=scale, value=value, low=math.floor(low), high=math.ceil(high), step=step
-    )
+        key=key, label=label, scale=scale, value=value, low=math.floor(low), high=math.ceil(high), step=step,
+        read=reader("length", label, units), ends=False,
+    )  # fmt: skip
 
 
 def people_dials(loadout: Loadout, vehicle: Vehicle, units: Units) -> list[Dial]:
@@ -157,38 +201,6 @@ def zone_dials(loadout: Loadout, zone_name: str, units: Units) -> list[Dial]:
 
     return [
         dial("aft", "Aft of front axle", place.aft_m),
-        dial("left", "Left or right of center", place.left_m, say=units.sideways),
+        dial("left", LEFT, place.left_m, sides=SIDES, read=reader("sideways", LEFT, units)),
         dial("up", "Above the ground", place.up_m, low_m=0.0),
     ]
-
-
-def slider(dial: Dial, moved: Callable[[Dial, float], None]) -> widgets.FloatSlider:
-    """Make the widget of one dial; `moved` hears every step, also while it is dragged."""
-    made = widgets.FloatSlider(
-        value=dial.value,
-        min=dial.low,
-        max=dial.high,
-        step=dial.step,
-        description=dial.called(dial.value),
-        tooltip=isolated(dial.label) if clipped(dial.label) != dial.label else None,
-        readout=dial.say is None,
-        readout_format=".0f" if dial.step >= 1 else ".2f",
-        continuous_update=True,
-        layout=SLIDE if dial.say is None else NO_READOUT,
-        style={"description_width": "52%" if dial.say is None else "calc(52% + 40px)"},
-    )
-
-    def turned_to(change: dict[str, float]) -> None:
-        made.description = dial.called(change["new"])
-        moved(dial, change["new"])
-
-    made.observe(turned_to, "value")
-    return made
-
-
-def column(title: str, made: Sequence[widgets.Widget]) -> widgets.VBox:
-    """A titled column of sliders."""
-    return widgets.VBox(
-        [widgets.HTML(f"<b>{title}</b>"), *made],
-        layout=widgets.Layout(flex="1 1 330px", padding="0 12px 0 0"),
-    )

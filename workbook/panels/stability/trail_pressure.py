@@ -14,7 +14,7 @@ from loadcalc.model.quantities import Units
 from loadcalc.season import Season
 from workbook.panels.desk.board import Board
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.dials import Dial
+from workbook.panels.desk.dials import Dial, reader
 from workbook.panels.desk.frame import html_table, marked_lines, with_formulas
 from workbook.panels.stability import tires_words as tire_words
 
@@ -64,7 +64,7 @@ def _dial(where: str, axle: str, vehicle: Vehicle, loadout: Loadout, units: Unit
 
     dial = Dial(
         key=f"{where}:{axle}", label=label, scale=scale, value=value, low=low, high=high, step=step,
-        turned=turned, keep=keep,
+        read=reader("pressure", label, units), turned=turned, keep=keep,
     )  # fmt: skip
     return dial
 

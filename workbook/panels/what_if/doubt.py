@@ -14,10 +14,12 @@ from loadcalc.model.quantities import Units, UnitScale
 from loadcalc.plan.assumed import NO_SOURCE, Assumed, density_share
 from loadcalc.plan.doubt import Doubt
 from loadcalc.plan.draws import Drawing, draw
+from workbook.panels.desk.board import DialBoard
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.dials import Dial, slider
+from workbook.panels.desk.dials import Dial, Read, reader
 from workbook.panels.desk.forms import on_choice, refill
 from workbook.panels.desk.frame import html_table, lines, with_formulas
+from workbook.panels.desk.measure import percent
 from workbook.panels.what_if.doubt_figure import doubt_svg
 from workbook.panels.what_if.doubt_words import (
     doubt_rows,
@@ -70,9 +72,16 @@ def assumed_dials(assumed: Assumed, vehicle: Vehicle, units: Units) -> list[Dial
             Dial(
                 key=field, label=label, scale=scale, value=scale.value(getattr(assumed, field)), low=0.0,
                 high=float(round(scale.value(high))), step=0.5 if quantity == "mass" else step,
+                read=_reader(quantity, label, units),
             )
         )  # fmt: skip
     return made
+
+
+def _reader(quantity: str, label: str, units: Units) -> Read:
+    if quantity == "share":
+        return lambda text: percent(text, units, label)
+    return reader(quantity, label, units)
 
 
 def assumed_rows(assumed: Assumed, vehicle: Vehicle, units: Units) -> list[tuple[str, ...]]:
@@ -122,7 +131,7 @@ class DoubtPanel:
         self.progress = widgets.IntProgress(
             min=0, max=100, layout=widgets.Layout(width="240px", visibility="hidden")
         )
-        self.sliders = widgets.VBox()
+        self.sliders = DialBoard(self.moved)
         on_choice(self.rating, self.show_first)
         self.more.on_click(lambda _: self.start())
         self.stop.on_click(lambda _: self.end())
@@ -141,20 +150,18 @@ class DoubtPanel:
         buttons = widgets.HBox(
             [self.more, self.stop, self.progress], layout=widgets.Layout(flex_flow="row wrap")
         )
-        return widgets.VBox([self.words, self.picture, buttons, self.rating, self.first, self.sliders, told])
+        parts = [self.words, self.picture, buttons, self.rating, self.first, self.sliders.view, told]
+        return widgets.VBox(parts)
 
     def make_sliders(self) -> None:
-        """Make the sliders anew, in the reader's units."""
+        """Show the sliders in the reader's units."""
         dials = assumed_dials(self.assumed, self.desk.vehicle, self.desk.units)
-        self.sliders.children = [
-            widgets.HTML("<b>What if the ± that nobody entered were larger, or smaller?</b>"),
-            *(slider(dial, self.moved) for dial in dials),
-        ]
+        self.sliders.show({"What if the ± that nobody entered were larger, or smaller?": dials})
 
-    def moved(self, dial: Dial, value: float) -> None:
+    def moved(self, dial: Dial, si: float) -> None:
         """Assume another ±."""
-        if abs(value - dial.scale.value(getattr(self.assumed, dial.key))) >= dial.step / 2:
-            self.assumed = replace(self.assumed, **{dial.key: dial.si(value)})
+        if not dial.scale.same_entry(si, getattr(self.assumed, dial.key)):
+            self.assumed = replace(self.assumed, **{dial.key: si})
             self.renew()
 
     def renew_soon(self) -> None:

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from functools import partial
 
 import ipywidgets as widgets
 
 from loadcalc.model.errors import BadValue, LoadcalcError
 from loadcalc.model.limits import OFF_ROAD, PARKED, ROAD
-from loadcalc.model.quantities import Units
+from loadcalc.model.quantities import Units, read_count
 from loadcalc.plan.lever import Quantity
 from loadcalc.plan.sweep import Sweep
+from workbook.panels.desk.board import DialBoard
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.dials import Dial, slider
+from workbook.panels.desk.dials import Dial, Read, reader
 from workbook.panels.desk.findings_words import in_short
 from workbook.panels.desk.frame import lines, with_formulas
 from workbook.panels.what_if import what_if_map_figure as figure
@@ -43,8 +44,15 @@ def dial_of(quantity: Quantity, value: float, units: Units) -> Dial:
     elif quantity.measure != "people":
         low, high = math.floor(low), math.ceil(high)
     return Dial(
-        key=quantity.key, label=quantity.name, scale=scale, value=scale.value(value), low=low, high=high, step=step
+        key=quantity.key, label=quantity.name, scale=scale, value=scale.value(value), low=low, high=high, step=step,
+        read=_reader(quantity, units),
     )  # fmt: skip
+
+
+def _reader(quantity: Quantity, units: Units) -> Read:
+    if quantity.measure == "people":
+        return partial(read_count, field=quantity.name)
+    return reader(quantity.measure, quantity.name, units)
 
 
 def here_words(what_if: WhatIf, units: Units) -> str:
@@ -85,11 +93,14 @@ class MapPanel:
             options=CONDITIONS, value="", description="Ratings", layout=widgets.Layout(width="260px")
         )
         self.choosers = [self._chooser(place) for place in range(len(PLACES))]
-        self.slots = [widgets.Box(layout=widgets.Layout(flex="1 1 420px")) for _ in PLACES]
+        self.boards = [DialBoard(self._moved) for _ in PLACES]
         self.condition.observe(self._other_condition, "value")
         self._rows = [
-            widgets.HBox([chooser, slot], layout=widgets.Layout(flex_flow="row wrap", align_items="center"))
-            for chooser, slot in zip(self.choosers, self.slots, strict=True)
+            widgets.HBox(
+                [chooser, widgets.Box([board.view], layout={"flex": "1 1 420px"})],
+                layout=widgets.Layout(flex_flow="row wrap", align_items="center"),
+            )
+            for chooser, board in zip(self.choosers, self.boards, strict=True)
         ]
         self.view = widgets.VBox()
         self._sweep()
@@ -125,23 +136,20 @@ class MapPanel:
         settings = self.what_if.settings
         for place, chooser in enumerate(self.choosers):
             chooser.layout.display = "" if place < len(settings) else "none"
-            self.slots[place].children = ()
+            if place >= len(settings):
+                self.boards[place].show({})
         for place, (quantity, value) in enumerate(settings.items()):
             chooser = self.choosers[place]
             chooser.options = [(q.name, q.key) for q in self.what_if.known.values()]
             chooser.value = quantity.key
-            made = slider(dial_of(quantity, value, self.desk.units), self._mover(quantity))
-            self.slots[place].children = [made]
+            self.boards[place].show({"": [dial_of(quantity, value, self.desk.units)]})
         self._quiet = False
 
-    def _mover(self, quantity: Quantity) -> Callable[[Dial, float], None]:
-        def moved(dial: Dial, value: float) -> None:
-            stays = abs(value - dial.scale.value(quantity.now)) < dial.step / 2
-            wanted = quantity.now if stays else dial.si(value)
-            if not self._quiet and wanted != self.what_if.settings.get(quantity):
-                self.move(quantity.key, wanted)
-
-        return moved
+    def _moved(self, dial: Dial, si: float) -> None:
+        quantity = self.what_if.known[dial.key]
+        wanted = quantity.now if dial.scale.same_entry(si, quantity.now) else si
+        if wanted != self.what_if.settings.get(quantity):
+            self.move(quantity.key, wanted)
 
     def move(self, key: str, value: float) -> None:
         """Try one quantity at a value [SI], and show it everywhere."""
