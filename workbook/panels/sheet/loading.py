@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from loadcalc.checks.restraint.tied import piece_name
 from loadcalc.model import Loadout
 from loadcalc.model.loadout import Filled, Stowed
 from loadcalc.model.things import Zone
@@ -13,12 +14,11 @@ ON_THE_ROAD = "on the road"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """One line of a zone's content: its name with how many, its mass [kg], the group it is tied down with."""
+    """One line of a zone's content: its name with how many, its mass [kg], and its zone."""
 
     name: str
     mass_kg: float
-    group: str = ""
-    zone: str = ""
+    zone: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +76,4 @@ def _low_and_heavy_first(thing: Stowed | Filled) -> tuple[bool, float]:
 
 
 def _piece(thing: Stowed | Filled) -> Piece:
-    if isinstance(thing, Filled):
-        return Piece(name=thing.liquid.name, mass_kg=thing.mass_kg, zone=thing.zone)
-    name = thing.item.name if thing.count == 1 else f"{thing.item.name} × {thing.count}"
-    return Piece(name=name, mass_kg=thing.mass_kg, group=thing.group, zone=thing.zone)
+    return Piece(name=piece_name(thing), mass_kg=thing.mass_kg, zone=thing.zone)

@@ -1,4 +1,4 @@
-"""The outline for paper: side view and plan next to each other, small, with the zones' numbers and loads."""
+"""The outline for paper: side view and plan next to each other, black on white, with the zones' numbers."""
 
 from __future__ import annotations
 
@@ -7,11 +7,16 @@ from collections.abc import Sequence
 from loadcalc.checks import Report
 from loadcalc.model.quantities import Units
 from workbook.panels.desk.drawing import Frame, box, disc, line, page, words
-from workbook.panels.desk.palette import PAPER, ROLES
 from workbook.panels.loadout.outline_boxes import Spot, merged, shape_of, spots
 from workbook.panels.loadout.outline_figure import alternative, body
 
-WIDTH_PX, GAP_PX, EDGE_PX = 740.0, 20.0, 8.0
+WIDTH_PX, GAP_PX, EDGE_PX = (
+    718.0,
+    20.0,
+    8.0,
+)  # 190 mm at 96 px an inch, so that a size in pixels holds on paper
+TYPE_PX = 16  # 12 points
+INK, PAPER = "#000", "#fff"
 
 
 def sheet_outline(report: Report, units: Units) -> str:
@@ -24,30 +29,34 @@ def sheet_outline(report: Report, units: Units) -> str:
     px_per_m = (half_px - 2 * EDGE_PX) / max(tail_m - nose_m, 1.0)
     tallest_m = max([vehicle.outline.height_m, *(s.place.up_m + s.size.height_m / 2 for s in found)])
     wide_m = max([vehicle.outline.width_m, *(2 * abs(s.place.left_m) + s.size.width_m for s in found)])
-    height = max(tallest_m, wide_m) * px_per_m + 34
+    height = max(tallest_m, wide_m) * px_per_m + 40
     across_px = EDGE_PX - nose_m * px_per_m
-    side = Frame(px_per_m=px_per_m, across_px=across_px, down_px=height - 22)
+    side = Frame(px_per_m=px_per_m, across_px=across_px, down_px=height - 28)
     plan = Frame(
-        px_per_m=px_per_m, across_px=across_px + half_px + GAP_PX, down_px=(height - 12) / 2, grows_down=True
+        px_per_m=px_per_m, across_px=across_px + half_px + GAP_PX, down_px=(height - 20) / 2, grows_down=True
     )
     captions = {
-        half_px / 2: "From the left; dot: center of gravity as loaded",
-        WIDTH_PX - half_px / 2: "From above, left side below; dashed: on the roof",
+        half_px / 2: "From the left; dot: center of gravity",
+        WIDTH_PX - half_px / 2: "From above, left below; dashed: roof",
     }
-    notes = [words(x, height - 5, text, size=10, color=ROLES["quiet"]) for x, text in captions.items()]
+    notes = [words(x, height - 5, text, size=TYPE_PX, color=INK) for x, text in captions.items()]
     strokes = [*_side(report, units, side, found, half_px), *_plan(report, units, plan, found), *notes]
     return page(WIDTH_PX, height, alternative(report, units, found), strokes)
 
 
 def _side(report: Report, units: Units, frame: Frame, found: Sequence[Spot], half_px: float) -> list[str]:
     vehicle, radius = report.shares.vehicle, report.shares.vehicle.tire_diameter_m / 2
-    strokes = [line([(0, frame.down(0)), (half_px, frame.down(0))], color=ROLES["quiet"], width=1)]
-    strokes.append(line([(frame.across(a), frame.down(u)) for a, u in body(vehicle)], closed=True, width=1.2))
+    strokes = [line([(0, frame.down(0)), (half_px, frame.down(0))], color=INK, width=1)]
+    strokes.append(
+        line([(frame.across(a), frame.down(u)) for a, u in body(vehicle)], closed=True, color=INK, width=1.2)
+    )
     for axle_m in (0.0, vehicle.wheelbase_m):
-        strokes.append(disc(frame.across(axle_m), frame.down(radius), radius * frame.px_per_m, fill=PAPER))
+        strokes.append(
+            disc(frame.across(axle_m), frame.down(radius), radius * frame.px_per_m, fill=PAPER, stroke=INK)
+        )
     strokes += _boxes(found, units, frame, plan=False)
     center = report.cg
-    return [*strokes, disc(frame.across(center.aft_m), frame.down(center.up_m), 4, fill=ROLES["ink"])]
+    return [*strokes, disc(frame.across(center.aft_m), frame.down(center.up_m), 4, fill=INK, stroke=INK)]
 
 
 def _plan(report: Report, units: Units, frame: Frame, found: Sequence[Spot]) -> list[str]:
@@ -55,12 +64,12 @@ def _plan(report: Report, units: Units, frame: Frame, found: Sequence[Spot]) -> 
     long, wide = (m * frame.px_per_m for m in (vehicle.outline.length_m, vehicle.outline.width_m))
     start = frame.across(-vehicle.front_overhang_m)
     strokes = [
-        box(start, frame.down(0) - wide / 2, long, wide, fill="none", stroke=ROLES["ink"], round_px=10),
-        words(start + 6, frame.down(0) + 4, "front", size=10, color=ROLES["quiet"], anchor="start"),
+        box(start, frame.down(0) - wide / 2, long, wide, fill="none", stroke=INK, round_px=10),
+        words(start + 6, frame.down(0) + 4, "front", size=TYPE_PX, color=INK, anchor="start"),
     ]
     strokes += _boxes(found, units, frame, plan=True)
     center = report.cg
-    return [*strokes, disc(frame.across(center.aft_m), frame.down(center.left_m), 4, fill=ROLES["ink"])]
+    return [*strokes, disc(frame.across(center.aft_m), frame.down(center.left_m), 4, fill=INK, stroke=INK)]
 
 
 def _boxes(found: Sequence[Spot], units: Units, frame: Frame, *, plan: bool) -> list[str]:
@@ -72,17 +81,26 @@ def _boxes(found: Sequence[Spot], units: Units, frame: Frame, *, plan: bool) -> 
     ]
     shapes = [shape_of(group, units, frame, plan=plan) for group in groups]
     strokes = [
-        box(s.x, s.y, s.width, s.height, fill="none" if s.dashed or s.seat else s.fill,
-            stroke=ROLES["quiet"] if s.seat else s.stroke, dashed=s.dashed)
+        box(
+            s.x,
+            s.y,
+            s.width,
+            s.height,
+            fill="none" if s.dashed or s.seat else PAPER,
+            stroke=INK,
+            dashed=s.dashed,
+        )
         for s in shapes
-    ]  # fmt: skip
+    ]
     for s in shapes:
         if s.seat:
             continue
-        if s.dashed:  # a roof box lies over the cabin: its number goes into its upper corner
+        if s.dashed:  # a roof box lies over the cabin: its number goes into its lower corner
             strokes.append(
-                words(s.x + 4, s.y + 13, s.who, size=12, color=s.stroke, anchor="start", bold=True)
+                words(s.x + 4, s.y + s.height - 5, s.who, size=TYPE_PX, color=INK, anchor="start", bold=True)
             )
         else:
-            strokes.append(words(s.x + s.width / 2, s.y + s.height / 2 + 4, s.who, size=12, bold=True))
+            strokes.append(
+                words(s.x + s.width / 2, s.y + s.height / 2 + 4, s.who, size=TYPE_PX, color=INK, bold=True)
+            )
     return strokes
