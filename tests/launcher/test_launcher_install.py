@@ -262,7 +262,9 @@ def test_a_break_off_leaves_nothing_marked_as_complete(place: Checkout, monkeypa
         if len(calls) == 1:
             raise KeyboardInterrupt
 
+    taken_out: list[Sequence[str]] = []
     monkeypatch.setattr(installing, "pip_install", pip)
+    monkeypatch.setattr(installing, "pip_uninstall", lambda _python, names, _log: taken_out.append(names))
     monkeypatch.setattr(installing, "check_space", lambda venv, need_mb: None)
     with pytest.raises(KeyboardInterrupt):
         environment.prepare(place, BOTH, "unfinished")
@@ -270,7 +272,8 @@ def test_a_break_off_leaves_nothing_marked_as_complete(place: Checkout, monkeypa
     environment.prepare(place, BOTH, "unfinished")
     assert [arguments[0] for arguments in calls] == ["--require-hashes", "--require-hashes", "--no-deps"]
     files = ["-r", str(place.root / WORKBOOK_PINS), "-r", str(place.root / TESTS_PINS)]
-    assert calls[1] == ["--require-hashes", "--only-binary", ":all:", *files]
+    assert calls[1] == ["--require-hashes", "--only-binary", ":all:", "--no-deps", *files]
+    assert taken_out == [environment.LEFT_OUT]
     assert environment.look(place, BOTH) == "ready"
 
 

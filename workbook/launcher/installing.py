@@ -88,7 +88,22 @@ def pip_install(python: Path, arguments: Sequence[str], log: Path, expected: int
     expected  : how many packages pip will go through, 0 for no lines of progress
     errors    : Halt with the reason, read from pip's output
     """
-    command = [str(python), "-m", "pip", "install", "--progress-bar", "off", "--retries", "3", *arguments]
+    _pip(python, ["install", "--progress-bar", "off", "--retries", "3", *arguments], log, expected)
+
+
+def pip_uninstall(python: Path, packages: Sequence[str], log: Path) -> None:
+    """Take packages out of `.venv`; one that isn't there is none the worse for it.
+
+    python   : the Python of .venv
+    packages : their names
+    log      : file that takes the whole output
+    errors   : Halt with the reason, read from pip's output
+    """
+    _pip(python, ["uninstall", "--yes", *packages], log, 0)
+
+
+def _pip(python: Path, arguments: Sequence[str], log: Path, expected: int) -> None:
+    command = [str(python), "-m", "pip", *arguments]
     with subprocess.Popen(
         command, env=clean_environment(), text=True, encoding="utf-8", errors="replace",
         stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
