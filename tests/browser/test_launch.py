@@ -77,14 +77,6 @@ def test_a_page_runs_when_opened_and_again_when_reloaded(lab: Lab, name: str) ->
     assert (ROOT / "workbook" / name).read_bytes() == before, "a run wrote into the project's own page"
 
 
-def test_every_page_is_opened_by_some_test() -> None:
-    """Each page is named in a browser test, whose fixture judges errors and requests off the machine."""
-    told = "".join(path.read_text(encoding="utf-8") for path in Path(__file__).parent.glob("test_*.py"))
-    pages = [path.name for path in (ROOT / "workbook").glob("[0-9][0-9]-*.ipynb")]
-    assert pages
-    assert [page for page in pages if page not in told] == []
-
-
 def test_a_foreign_notebook_does_not_run(lab: Lab) -> None:
     """It asks to be run and even is trusted, but it is none of the workbook's pages."""
     made = notebook(lab.running.pages / "10-foreign.ipynb", "print('I ran')")
@@ -116,6 +108,44 @@ def test_the_kernel_is_the_project_s_own_and_knows_the_season(lab: Lab) -> None:
     expect(page.locator(".jp-OutputArea-output")).to_have_text(
         f"{sys.prefix}\n{lab.running.home / 'demo'}\n", timeout=RUN_MS
     )
+
+
+def test_a_notebook_of_one_s_own_is_at_home_here(lab: Lab) -> None:
+    """Many of JupyterLab's plugins are off (labconfig); what a person needs to write a notebook is all there: run,
+    words, save, save under another name, restart, and saving by itself."""
+    lab.allow_error("404")  # JupyterLab asks whether the new name is taken
+    path = lab.running.pages / "notes.ipynb"
+    notebook(path, "print('I ran')")
+    page = lab.open_page("notes.ipynb", run=False)
+    cells = page.locator(".jp-Notebook .jp-Cell")
+
+    cells.first.locator(".cm-content").click()
+    page.keyboard.press("Shift+Enter")
+    expect(page.locator(".jp-OutputArea-output")).to_have_text("I ran\n", timeout=RUN_MS)
+    page.keyboard.press("Escape")
+    page.keyboard.press("m")
+    page.keyboard.press("Enter")
+    page.keyboard.type("# What I found")
+    page.keyboard.press("Shift+Enter")
+    expect(page.get_by_role("heading", name="What I found")).to_be_visible()
+
+    page.keyboard.press("Control+S")
+    expect(page.locator(".jp-mod-dirty")).to_have_count(0)
+    assert "What I found" in path.read_text(encoding="utf-8")
+    assert page.evaluate("() => jupyterapp.commands.isToggled('docmanager:toggle-autosave')")
+
+    page.keyboard.press("Escape")
+    page.keyboard.type("00")
+    page.get_by_role("button", name="Confirm Kernel Restart").click()
+    cells.first.locator(".cm-content").click()
+    page.keyboard.press("Shift+Enter")
+    expect(cells.first.locator(".jp-InputPrompt")).to_have_text("[1]:", timeout=RUN_MS)
+
+    page.keyboard.press("Control+Shift+S")
+    page.get_by_role("dialog").get_by_role("textbox").fill("notes again.ipynb")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("tab", name="notes again.ipynb")).to_be_visible()
+    assert "What I found" in path.with_name("notes again.ipynb").read_text(encoding="utf-8")
 
 
 def test_the_recorder_sees_requests_and_errors(lab: Lab) -> None:

@@ -56,6 +56,11 @@ export function plugin(coreutils, notebook) {
           }
         }
       });
+      const asked = coreutils.PageConfig.getOption('treePath');
+      if (paths.includes(asked)) {
+        // JupyterLab itself opens the page of the address only once it has written down what is open: a second later.
+        app.restored.then(() => app.commands.execute('docmanager:open', { path: asked }));
+      }
       await endForgottenKernels(app.serviceManager.sessions, paths);
     }
   };
