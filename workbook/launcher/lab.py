@@ -54,6 +54,7 @@ def serve(*, season_folder: Path, port: int, browser: bool) -> int:
         if hasattr(signal, name):
             signal.signal(getattr(signal, name), _closer(server))
     address = f"http://{HOST}:{port}/lab/tree/{START_PAGE}?token={token}"
+    server.io_loop.add_callback(server.kernel_manager.prepare)
     server.io_loop.add_callback(announce, address, browser)  # called by the loop: by then the server answers
     server.start()
     say("The workbook is closed. Your season is kept; see you on the next trip.")
@@ -89,17 +90,21 @@ def settings(row: list[dict[str, str]], port: int, token: str, browser: bool) ->
 
     from workbook.launcher.files import Files
     from workbook.launcher.held_back import hold_back
+    from workbook.launcher.kernels import Kernels
 
     return {
         "ServerApp": {
             "root_dir": str(PAGES),
             "contents_manager_class": Files,
+            "kernel_manager_class": Kernels,
             "ip": HOST,
             "port": port,
             "port_retries": 0,  # the port was found free; another one would make the printed address wrong
             "open_browser": browser,
             "allow_root": True,  # one machine, one person, one token: a container's root is as good
             "log_level": "ERROR",
+            # Nobody here opens a terminal in the browser, and no language server is installed.
+            "jpserver_extensions": {"jupyter_lsp": False, "jupyter_server_terminals": False},
             # No pings: browser and server are one machine, and this Jupyter's default interval makes it warn.
             "tornado_settings": {
                 "page_config_data": {"loadoutPages": row},
