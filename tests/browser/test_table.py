@@ -139,6 +139,7 @@ def test_choice_by_keyboard_is_one_edit(page: Page) -> None:
     """Passing over choices with the arrow keys saves only the one that stands."""
     zone = box(page, "Chainsaw", "Zone")
     zone.focus()
+    page.keyboard.press("Enter")
     for _ in range(3):
         page.keyboard.press("ArrowDown")
     page.keyboard.press("Enter")
@@ -188,7 +189,7 @@ def test_add_row_keeps_the_draft_until_it_is_complete(page: Page) -> None:
     expect(page.get_by_text("New row, not saved yet:")).to_be_visible()
     page.keyboard.type("Shovel")
     page.keyboard.press("Tab")
-    page.keyboard.press("Tab")
+    page.keyboard.press("ArrowRight")
     page.keyboard.type("lots")
     page.keyboard.press("Enter")
 
@@ -280,17 +281,14 @@ def test_filter_shows_matching_rows_and_counts_them(page: Page) -> None:
 
 
 def test_everything_by_keyboard(page: Page) -> None:
-    """From the filter: sort, edit, move, go to the buttons and back, duplicate, remove, add: no mouse."""
+    """From the filter: one Tab to the cells; edit, move, sort, go to the buttons and back, duplicate, remove, add."""
     page.get_by_label("Show rows containing").focus()
     press = page.keyboard.press
-    for _ in range(4):  # Add row, Duplicate, Remove, first header
-        press("Tab")
-    expect(page.get_by_role("columnheader", name="Item").get_by_role("button")).to_be_focused()
-    for _ in range(8):
+    for _ in range(4):  # Add row, Duplicate, Remove, the cells
         press("Tab")
     expect(box(page, "Chainsaw", "Item")).to_be_focused()
     press("ArrowDown")
-    press("Tab")
+    press("ArrowRight")
     expect(box(page, "Rope, 30 m", "How many")).to_be_focused()
     page.keyboard.type("4")
     press("Enter")
@@ -314,6 +312,59 @@ def test_everything_by_keyboard(page: Page) -> None:
     press("Space")
     expect(page.locator(".wb-row")).to_have_count(20)
     assert item(page, "item-2", "count") == 4
+
+
+def test_the_cells_are_one_tab_stop(page: Page) -> None:
+    """Tab goes in where the keyboard was, and out again; arrows reach every cell, the header, and the picks."""
+    expect(page.locator(".wb-table table [tabindex='0']")).to_have_count(1)
+    box(page, "Rope, 30 m", MASS).focus()
+    expect(page.locator(".wb-table table [tabindex='0']")).to_have_count(1)
+    press = page.keyboard.press
+    press("Tab")
+    assert not page.evaluate("Boolean(document.activeElement.closest('.wb-table'))")
+    box(page, "Rope, 30 m", MASS).focus()
+    press("Shift+Tab")
+    expect(page.get_by_role("button", name="Remove row Rope, 30 m")).to_be_focused()
+    press("Tab")
+    expect(box(page, "Rope, 30 m", MASS)).to_be_focused()
+    press("End")
+    expect(page.locator(".wb-row").nth(1).locator(".wb-fixed")).to_be_focused()
+    press("Home")
+    expect(page.get_by_label("Pick row Rope, 30 m", exact=True)).to_be_focused()
+    press("ArrowUp")
+    press("ArrowUp")
+    expect(page.get_by_label("Pick all rows shown")).to_be_focused()
+    for _ in range(3):
+        press("ArrowRight")
+    expect(page.get_by_role("columnheader", name=MASS).get_by_role("button")).to_be_focused()
+    press("Enter")
+    expect(page.get_by_role("columnheader", name=MASS)).to_have_attribute("aria-sort", "ascending")
+    press("ArrowDown")
+    expect(page.locator(".wb-row").first.get_by_label(MASS)).to_be_focused()
+    expect(page.locator(".wb-table table [tabindex='0']")).to_have_count(1)
+
+
+def test_enter_and_f2_edit_and_escape_leaves(page: Page) -> None:
+    """What is typed takes the cell's place; Enter and F2 put the caret behind it; Escape takes it back."""
+    name = box(page, "Chainsaw", "Item")
+    name.focus()
+    press = page.keyboard.press
+    for key in ("Enter", "F2"):
+        press(key)
+        page.keyboard.type("!")
+        expect(name).to_have_value("Chainsaw!")
+        press("ArrowLeft")
+        page.keyboard.type("?")
+        expect(name).to_have_value("Chainsaw?!")
+        press("Escape")
+        expect(name).to_have_value("Chainsaw")
+        expect(name).to_be_focused()
+    page.keyboard.type("Saw")
+    expect(name).to_have_value("Saw")
+    press("Escape")
+    press("Escape")
+    expect(page.get_by_role("button", name="Add row")).to_be_focused()
+    assert ask(page, "len(gear.calls)") == 0
 
 
 def test_markup_in_names_is_shown_as_text(page: Page) -> None:

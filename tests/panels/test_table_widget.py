@@ -223,12 +223,26 @@ def test_failing_owner_keeps_removed_and_added_rows(owner: Owner) -> None:
     assert owner.shown("draft-1")["refused"][""] == ["", "the ledger is locked"]
 
 
+def test_one_column_of_picked_rows_is_one_call(owner: Owner) -> None:
+    """Two rows in one call; a refused value marks no cell; a row that is gone meanwhile is said."""
+    owner.say({"kind": "set-rows", "rows": ["i1", "i2"], "column": "mass", "text": "40"})
+    assert [owner.shown(key)["cells"]["mass"] for key in ("i1", "i2")] == ["40 lb", "40 lb"]
+    assert owner.report == f"{owner.table._sheet.columns[1].title} of 2 rows set to 40."
+    assert owner.table._shown["answered"]["v"]["all_set"] is True
+
+    owner.say({"kind": "set-rows", "rows": ["i1", "i2", "gone"], "column": "mass", "text": "heavy"})
+    assert owner.shown("i1")["refused"] == {}
+    assert owner.report.startswith("Not set: ")
+    assert owner.report.endswith(" 1 row no longer in the table.")
+    assert owner.table._shown["answered"]["v"]["all_set"] is False
+
+
 def test_new_row_stays_a_draft_until_it_is_complete(owner: Owner) -> None:
     """A row without name and mass is kept with both reasons, fills up, and then becomes the owner's row."""
     owner.say({"kind": "add"})
     assert owner.keys() == ["i1", "i2", "i3", "draft-1"]
     assert set(owner.shown("draft-1")["refused"]) == {"name", "mass"}
-    assert owner.table._shown["answered"]["v"] == {"batch": 1, "row": "draft-1"}
+    assert owner.table._shown["answered"]["v"] == {"batch": 1, "row": "draft-1", "all_set": False}
 
     owner.set("draft-1", "name", "Tarp")
     assert set(owner.shown("draft-1")["refused"]) == {"mass"}

@@ -8,7 +8,6 @@ class TableView {
     this.model = model;
     this.fixed = model.get("_fixed");
     this.id = `wb-${Math.random().toString(36).slice(2, 10)}`;
-    this.keysWord = KEYS_WORD;
     this.data = []; // the rows as Python sends them
     this.dataOf = new Map(); // row key -> one of them
     this.rows = new Map(); // row key -> row, once it has been drawn
@@ -27,6 +26,12 @@ class TableView {
     this.here = { row: "", column: "" };
     this.patching = false; // the page is being changed: leaving a box now is not the person's doing
     this.held = null; // what has the keyboard meanwhile
+    this.editing = null; // the cell in which the arrows move the caret
+    this.stop = null; // the box that Tab comes to
+    this.pickable = false; // there is a column to set
+    this.picked = new Set(); // row keys
+    this.anchor = ""; // the row that was picked last: Shift picks from there
+    this.span = null; // what Shift and the arrows have picked on this way
     this.timers = [];
     this.frame = makeFrame(this, this.fixed);
     this.listen();
@@ -36,11 +41,23 @@ class TableView {
   }
 
   listen() {
-    const { root, body, scroll, tools, filter } = this.frame;
+    const { root, head, body, scroll, tools, filter } = this.frame;
+    root.addEventListener("keydown", (event) => onUndoKey(this, event));
     root.addEventListener("keydown", keepFromNotebook);
     root.addEventListener("click", () => catchFocus(this));
     tools.addEventListener("keydown", (event) => onToolsKey(this, event));
     body.addEventListener("keydown", (event) => onKey(this, event));
+    head.addEventListener("keydown", (event) => onHeadKey(this, event));
+    head.addEventListener("focusin", (event) => setStop(this, event.target));
+    body.addEventListener("mousedown", (event) => onShiftDown(this, event));
+    body.addEventListener("click", ({ target, shiftKey }) => {
+      const cell = this.cellOf.get(target);
+      if (cell?.column === PICK) togglePick(this, cell.row, shiftKey);
+    });
+    body.addEventListener("input", ({ target }) => {
+      const cell = this.cellOf.get(target);
+      if (cell && isBox(cell)) this.editing = cell;
+    });
     body.addEventListener("paste", (event) => onPaste(this, event));
     body.addEventListener("change", (event) => onChange(this, event));
     body.addEventListener("focusin", (event) => this.entered(this.cellOf.get(event.target)));
@@ -127,6 +144,7 @@ class TableView {
       }
       this.order = this.order.map((one) => (one === draft ? key : one));
       if (this.here.row === draft) this.here.row = key;
+      if (this.anchor === draft) this.anchor = key;
     }
     return known;
   }
@@ -135,10 +153,12 @@ class TableView {
     this.columns = columns;
     this.columnsWords = words;
     this.rows = new Map();
+    this.pickable = columns.some((column) => column.kind !== "read-only");
     this.template = makeTemplate(columns, (index) => this.hintId(index));
     makeHead(this);
     showSort(this);
     this.frame.body.replaceChildren();
+    if (this.picked.size) fillSetBar(this);
   }
 
   // The columns changed (other units, other choices): typing that is not answered yet moves to the new boxes.
@@ -167,6 +187,7 @@ class TableView {
     drawRows(this);
     showCount(this, this.data.length);
     showHere(this);
+    showPicks(this);
   }
 
   sortBy(key) {
@@ -188,6 +209,11 @@ class TableView {
   entered(cell) {
     if (cell) enterCell(cell, true);
     if (!cell || this.patching) return;
+    if (this.editing !== cell) {
+      this.editing = null;
+      cell.el.select?.(); // what is typed now takes its place
+    }
+    setStop(this, cell.el);
     this.here = { row: cell.row.key, column: cell.column.key };
     showHere(this);
   }
@@ -197,11 +223,13 @@ class TableView {
     if (this.patching || !cell) return;
     this.commit(cell);
     enterCell(cell, false);
+    if (this.editing === cell) this.editing = null;
     if (!this.frame.body.contains(event.relatedTarget)) this.arrange();
   }
 
   pointed(event) {
     const cell = this.cellOf.get(event.target);
+    if (cell && isBox(cell)) this.editing = cell; // a click puts the caret, and the arrows move it
     if (cell) enterCell(cell, true); // the browser opens the list before the focus comes
     const row = this.rowOf.get(event.target.closest("tr"));
     if (!row || this.cellOf.get(event.target)?.column.kind !== undefined) return;
@@ -241,11 +269,13 @@ class TableView {
     focusCell(row.cells.find((cell) => cell.bad && cell.column.kind !== "read-only") || firstBox(row));
   }
 
-  // A new row is made by Python; once it is there, the keyboard goes to its first box.
+  // A new row is made by Python; once it is there, the keyboard goes to its first box. And see afterSet.
   settleWaiting(answer) {
     if (this.answered >= this.sent) this.quiet();
     if (!this.waiting || !answer || answer.batch < this.waiting.batch) return;
+    const { waiting } = this;
     this.waiting = null;
+    if (waiting.last && answer.all_set) afterSet(this, waiting);
     if (this.order.includes(answer.row)) focusCell(firstBox(bringIn(this, answer.row)));
   }
 

@@ -19,12 +19,14 @@ __all__ = ["Column", "Edit", "EditTable", "Refusal"]
 
 _HERE = Path(__file__).parent
 _PIECES = (
-    "common", "table_order", "table_cells", "table_frame", "table_focus", "table_keys", "table_window", "table",
+    "common", "table_order", "table_cells", "table_pick", "table_frame", "table_focus", "table_keys", "table_window",
+    "table",
 )  # fmt: skip
 _VIEWS_REMEMBERED = 8
 _log = logging.getLogger(__name__)
 
 OnEdit = Callable[[list[Edit]], Sequence[Refusal] | None]
+OnUndo = Callable[[bool], str]
 
 
 class EditTable(anywidget.AnyWidget):
@@ -36,6 +38,7 @@ class EditTable(anywidget.AnyWidget):
     on_edit: called once for each thing the person does, with all its edits; returns what it refuses.
     can_add, can_duplicate, can_remove: which row buttons there are.
     height: CSS height at which the table scrolls.
+    on_undo: called with False for Ctrl+Z (with True for Ctrl+Y: do it again); returns what to say.
 
     The agreement between table and owner:
 
@@ -57,6 +60,8 @@ class EditTable(anywidget.AnyWidget):
       naming the row copied. A draft that is removed is never mentioned. When one call accepts several
       drafts, the new rows are matched to them in the order shown, or as `show(became=...)` says; that
       only decides where the keyboard goes on.
+    * One column of all picked rows is set by one call, an edit for each row. A refusal of one of these leaves
+      its cell as it was: the value is still in the control that set it.
     * If `on_edit` raises, nothing counts as saved: the typed texts stay, with "Not saved:" and the
       message. `last_error` keeps the exception.
 
@@ -85,9 +90,11 @@ class EditTable(anywidget.AnyWidget):
         can_duplicate: bool = True,
         can_remove: bool = True,
         height: str = "26rem",
+        on_undo: OnUndo | None = None,
     ) -> None:
         self._sheet = Sheet(columns, rows, row_keys)
         self._on_edit = on_edit
+        self._on_undo = on_undo
         self._answered: dict[str, dict[str, object]] = {}
         self._report = ""
         self._hearing = False
@@ -148,7 +155,7 @@ class EditTable(anywidget.AnyWidget):
         view = str(content.get("view", ""))
         self._answered.pop(view, None)
         row = self._sheet.current_key(batch.new_row)
-        self._answered[view] = {"batch": content.get("batch", 0), "row": row}
+        self._answered[view] = {"batch": content.get("batch", 0), "row": row, "all_set": batch.all_set}
         for old in list(self._answered)[:-_VIEWS_REMEMBERED]:
             del self._answered[old]
         self._publish()
@@ -157,6 +164,9 @@ class EditTable(anywidget.AnyWidget):
         before = set(self._sheet.rows)
         names = {key: self._sheet.name(key) for key in [*self._sheet.rows, *self._sheet.drafts]}
         self._shown_meanwhile = False
+        if batch.takes_back:
+            redo = batch.takes_back == "redo"
+            batch.words.append(self._on_undo(redo) if self._on_undo else "Nothing here is kept that could be undone.")
         refusals: Sequence[Refusal] = ()
         failure = ""
         if batch.edits:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -18,6 +18,8 @@ class Batch:
     edits: for the owner; refusals: cells the table itself can't read; touched: drafts to offer to the owner;
     new_row: the draft that the keyboard should go to; words: what to say about the message itself;
     lost: edits of rows that are gone; left_out: pasted cells with no place; pasted: it is a block.
+    set_rows, set_column, set_text: so many picked rows get this text in this column; all_set: each of them took it.
+    takes_back: "undo" or "redo", of what the page did last.
     """
 
     edits: list[Edit] = field(default_factory=list)
@@ -29,6 +31,11 @@ class Batch:
     lost: int = 0
     left_out: int = 0
     pasted: bool = False
+    set_rows: int = 0
+    set_column: str = ""
+    set_text: Text = ""
+    all_set: bool = False
+    takes_back: str = ""
 
 
 def read(sheet: Sheet, wishes: Sequence[Mapping[str, Any]], *, can_add: bool = True) -> Batch:
@@ -37,7 +44,11 @@ def read(sheet: Sheet, wishes: Sequence[Mapping[str, Any]], *, can_add: bool = T
     for wish in wishes:
         kind, key = str(wish.get("kind", "")), sheet.current_key(str(wish.get("row", "")))
         column = str(wish.get("column", ""))
-        if kind == "add":
+        if kind in ("undo", "redo"):
+            batch.takes_back = kind
+        elif kind == "set-rows":
+            _set_rows(sheet, batch, [sheet.current_key(str(one)) for one in wish.get("rows", [])], column, wish)
+        elif kind == "add":
             batch.new_row = _touch(batch, sheet.new_draft("add"))
         elif key not in sheet:
             batch.lost += 1
@@ -77,6 +88,15 @@ def _set(sheet: Sheet, batch: Batch, key: str, name: str, raw: Text) -> None:
         sheet.clear(key, name)  # nothing changes, so there is nothing to undo and no rounding to drift
     else:
         batch.edits.append(Edit(kind="set", row_key=key, column=name, text=text, pasted=batch.pasted))
+
+
+def _set_rows(sheet: Sheet, batch: Batch, keys: Sequence[str], name: str, wish: Mapping[str, Any]) -> None:
+    """Give one column of several rows the same text, as one call."""
+    there = [key for key in keys if key in sheet.rows]
+    batch.lost += len(keys) - len(there)
+    batch.set_rows, batch.set_column, batch.set_text = len(there), name, wish.get("text", "")
+    for key in there:
+        _set(sheet, batch, key, name, batch.set_text)
 
 
 def _remove(sheet: Sheet, batch: Batch, key: str) -> None:
@@ -171,7 +191,8 @@ def settle(sheet: Sheet, batch: Batch, answers: Sequence[Refusal], before: set[s
     typed = {(edit.row_key, edit.column): edit.text for edit in batch.edits if edit.kind == "set"}
     for key in batch.touched:
         sheet.clear(key, *list(sheet.refused.get(key, {})))
-    for (key, column), answer in refusals.items():
+    batch.all_set = bool(batch.set_rows) and not refusals
+    for (key, column), answer in refusals.items() if not batch.set_rows else ():
         draft = sheet.drafts.get(key)
         now = draft.typed.get(column, "") if draft else sheet.rows.get(key, {}).get(column, "")
         text = typed.get((key, column), now if draft or not answer.text else answer.text)
@@ -212,6 +233,8 @@ def report(sheet: Sheet, batch: Batch, refusals: Sequence[Refusal], names: Mappi
         good = sum((edit.row_key, edit.column) not in bad for edit in sets)
         rows = len(batch.touched) - len(new)
         words.append(f"Pasted: {_count(good, 'cell')} changed, {_count(rows, 'new row')} saved.")
+    if batch.set_rows:
+        return " ".join([*words, _rows_set(sheet, batch, bad.values(), names)])
     for edit in batch.edits:
         if edit.kind == "remove" and (edit.row_key, WHOLE_ROW) not in bad:
             words.append(f"Removed row {names.get(edit.row_key, '')}.")
@@ -229,6 +252,23 @@ def report(sheet: Sheet, batch: Batch, refusals: Sequence[Refusal], names: Mappi
     if batch.left_out:
         left_out = _count(batch.left_out, "pasted cell")
         words.append(f"{left_out} left out: past the edge, or in a column that is worked out.")
+    return " ".join(words)
+
+
+def _rows_set(sheet: Sheet, batch: Batch, bad: Iterable[Refusal], names: Mapping[str, str]) -> str:
+    """What became of one column of the picked rows."""
+    column = sheet.column(batch.set_column)
+    reasons: dict[str, dict[str, str]] = {}
+    for refusal in bad:
+        reasons.setdefault(refusal.reason, {})[refusal.row_key] = names.get(refusal.row_key, "")
+    good = batch.set_rows - len({key for named in reasons.values() for key in named})
+    title = column.title if column else "Nothing"
+    words = [f"{title} of {_count(good, 'row')} set to {batch.set_text or 'nothing'}."] if good else []
+    for reason, named in reasons.items():
+        more = f" and {len(named) - 3} more" if len(named) > 3 else ""
+        words.append(f"Not set: {', '.join([*named.values()][:3])}{more}: {reason}")
+    if batch.lost:
+        words.append(f"{_count(batch.lost, 'row')} no longer in the table.")
     return " ".join(words)
 
 

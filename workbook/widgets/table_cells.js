@@ -24,6 +24,7 @@ function makeTemplate(columns, hintId) {
     const td = make(index === 0 ? "th" : "td", `wb-cell wb-${column.kind} wb-align-${column.align}`);
     if (index === 0) td.scope = "row";
     const control = makeControl(column);
+    control.tabIndex = -1; // see setStop
     if (column.hint && column.kind !== "read-only") control.setAttribute("aria-describedby", hintId(index));
     const holder = make("div", "wb-holder");
     const mark = make("span", "wb-mark", "!");
@@ -38,7 +39,7 @@ function makeTemplate(columns, hintId) {
 
 function makeRow(t, key) {
   const tr = t.template.cloneNode(true);
-  const row = { key, tr, why: null, whyWords: "", name: null, data: null, px: 0, cells: [] };
+  const row = { key, tr, why: null, whyWords: "", name: null, data: null, px: 0, cells: [], pick: null };
   t.columns.forEach((column, index) => {
     const el = tr.children[index].firstChild.firstChild;
     const cell = { row, column, index, el, good: null, bad: null, base: null, flying: 0, timer: 0, entered: false };
@@ -46,6 +47,10 @@ function makeRow(t, key) {
     t.cellOf.set(el, cell);
   });
   t.rowOf.set(tr, row);
+  if (t.pickable) {
+    row.pick = makePick(row);
+    t.cellOf.set(row.pick.el, row.pick);
+  }
   return row;
 }
 
@@ -129,11 +134,13 @@ function patchRow(t, row, data) {
   const name = nameOfRow(row);
   if (name !== row.name) {
     row.name = name;
+    row.pick?.el.setAttribute("aria-label", `Pick row ${name}`);
     for (const cell of row.cells) {
       if (cell.column.kind !== "read-only") cell.el.setAttribute("aria-label", `${cell.column.title}, row ${name}`);
     }
   }
   row.tr.classList.toggle("wb-draft", Boolean(data.draft));
+  if (row.pick) showPick(t, row);
   patchWhy(t, row, refused);
 }
 
@@ -149,7 +156,7 @@ function patchWhy(t, row, refused) {
 function makeWhy(t, row, refused) {
   const tr = make("tr", row.data.draft ? "wb-why wb-draft" : "wb-why");
   const td = make("td");
-  td.colSpan = t.columns.length;
+  td.colSpan = t.columns.length + (t.pickable ? 1 : 0);
   const box = make("div", "wb-why-box");
   if (row.data.draft) box.append(make("p", "wb-draft-word", "New row, not saved yet:"));
   for (const cell of row.cells) {

@@ -44,6 +44,7 @@ function makeFrame(t, fixed) {
   bar.append(find, f.tools);
 
   f.table = make("table");
+  f.table.setAttribute("role", "grid"); // arrows move in it
   f.table.setAttribute("aria-label", fixed.label);
   f.head = make("thead");
   f.body = make("tbody");
@@ -61,8 +62,9 @@ function makeFrame(t, fixed) {
   for (const line of [f.report, f.slow, f.note]) line.setAttribute("aria-live", "polite");
   f.hints = make("div");
   f.hints.hidden = true;
+  f.setBar = makeSetBar(t);
   const foot = make("div", "wb-foot");
-  foot.append(f.hint, f.next, f.report, f.slow, f.note, f.hints);
+  foot.append(f.setBar.bar, f.hint, f.next, f.report, f.slow, f.note, f.hints);
 
   root.append(make("p", "wb-label", fixed.label), bar, f.scroll, foot);
   return f;
@@ -74,6 +76,12 @@ function makeHead(t) {
   // Words to read that stand last take what is left, so that on a narrow screen they wrap instead of being cut off.
   const last = t.columns[t.columns.length - 1];
   const rest = t.columns.length > 1 && last.kind === "read-only" && last.align === "left" ? last : null;
+  t.frame.table.classList.toggle("wb-picks", t.pickable);
+  if (t.pickable) {
+    cols.append(make("col", "wb-pick-col"));
+    tr.append(makePickAll(t));
+    t.frame.table.setAttribute("aria-multiselectable", "true");
+  }
   const least = (column) => (column === rest ? `min(${column.width}, 15em)` : column.width);
   t.columns.forEach((column) => {
     const col = make("col");
@@ -83,6 +91,7 @@ function makeHead(t) {
     th.scope = "col";
     const button = makeButton("", "wb-sort", () => t.sortBy(column.key));
     button.title = column.hint || "";
+    button.tabIndex = -1;
     button.append(make("span", "", column.title), make("span", "wb-arrow"));
     button.lastChild.setAttribute("aria-hidden", "true");
     th.append(button);
@@ -90,9 +99,9 @@ function makeHead(t) {
   });
   const { frame } = t;
   // Given widths spare the browser from measuring every cell: drawing 200 rows takes half the work.
-  frame.table.style.minWidth = `calc(${t.columns.map(least).join(" + ")})`;
+  frame.table.style.minWidth = `calc(${[t.pickable ? "2.4em" : "0px", ...t.columns.map(least)].join(" + ")})`;
   // Tab must not bring a cell to rest below the first column, which stays in place.
-  frame.scroll.style.scrollPaddingLeft = t.columns[0] ? t.columns[0].width : "";
+  frame.scroll.style.scrollPaddingLeft = t.columns[0] ? `calc(2.4em + ${t.columns[0].width})` : "";
   frame.table.querySelector("colgroup")?.remove();
   frame.table.prepend(cols);
   frame.head.replaceChildren(tr);
@@ -106,7 +115,7 @@ function makeHead(t) {
 }
 
 function showSort(t) {
-  [...t.frame.head.firstChild.children].forEach((th, index) => {
+  t.frame.head.querySelectorAll("th:not(.wb-pick-cell)").forEach((th, index) => {
     const on = t.columns[index].key === t.sort.column;
     if (on) th.setAttribute("aria-sort", t.sort.down ? "descending" : "ascending");
     else th.removeAttribute("aria-sort");
@@ -140,7 +149,7 @@ function showHere(t) {
     button.setAttribute("aria-label", on ? `${verb} row ${row.name}` : `${verb}: pick a row first`);
   }
   const column = t.columns.find((one) => one.key === t.here.column);
-  setText(frame.hint, on && column && column.hint ? `${column.title}: ${column.hint}` : t.keysWord);
+  setText(frame.hint, on && column && column.hint ? `${column.title}: ${column.hint}` : KEYS_WORD);
 }
 
 function showUnsaved(t) {

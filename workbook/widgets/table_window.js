@@ -25,7 +25,7 @@ function makeGap(t, px) {
   const tr = make("tr", "wb-gap");
   const td = make("td");
   tr.setAttribute("aria-hidden", "true");
-  td.colSpan = t.columns.length;
+  td.colSpan = t.columns.length + (t.pickable ? 1 : 0);
   td.style.height = `${px}px`;
   tr.append(td);
   return tr;
@@ -64,6 +64,7 @@ function drawRows(t) {
     if (node === at) at = at.nextSibling;
     else body.insertBefore(node, at);
   }
+  keepStop(t);
 }
 
 // Half of what is drawn beyond the edge may be scrolled past first: many rows at once cost less than one at each step.

@@ -118,6 +118,15 @@ class Desk:
         else:
             self.say("Nothing more to undo of what this page did")
 
+    def redo_own(self) -> None:
+        """Do again what was undone last, when this page undid it."""
+        self.keep_now()
+        entry = self.season.next_redo
+        if entry is None or entry.id not in self.season.written:
+            self.say("Nothing to redo of what this page undid")
+        else:
+            self.take_back(entry)
+
     def take_back(self, entry: Entry) -> None:
         """Take back this entry and no other: undo what was done, or do again what was undone."""
         self.keep_now()

@@ -29,6 +29,16 @@ def apply_edits(desk: Desk, edits: Sequence[Edit], note: str, one: One, kind: st
     return refusals
 
 
+def takes_back(desk: Desk) -> Callable[[bool], str]:
+    """What Ctrl+Z and Ctrl+Y do in a table of the desk: take back what this page did last, or do it again."""
+
+    def act(redo: bool) -> str:
+        (desk.redo_own if redo else desk.undo_own)()
+        return desk.status
+
+    return act
+
+
 def reason(error: LoadcalcError) -> str:
     """The sentence without the place: the table shows it in place."""
     return str(error.at("")) if isinstance(error, BadValue) else str(error)

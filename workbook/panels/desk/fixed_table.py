@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.edits import takes_back
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
 Rows = Callable[[], tuple[list[dict[str, Any]], list[str]]]
@@ -36,6 +37,7 @@ def fixed_table(
         can_duplicate=False,
         can_remove=False,
         height=height,
+        on_undo=takes_back(desk),
     )
     desk.records.append(lambda: table.show(*rows(), columns()))
     return table

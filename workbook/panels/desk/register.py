@@ -9,7 +9,7 @@ from typing import Any
 from loadcalc.model.errors import BadValue, LoadcalcError
 from loadcalc.season.edit.truth import refuse_taken
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.edits import apply_edits, reason
+from workbook.panels.desk.edits import apply_edits, reason, takes_back
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
 Text = str | bool
@@ -108,6 +108,8 @@ class RegisterEdits:
         if first.kind != "set":
             did = {"add": "added", "duplicate": "added as a copy", "remove": "removed"}
             return f"{name}: {did[first.kind]}"
+        if len(edits) > 1:
+            name = f"{self.register.label}, {len(edits)} rows"
         text = first.text if isinstance(first.text, str) else "yes" if first.text else "no"
         return f"{name}: {cells[first.column].column.title.lower()} {text}".rstrip()
 
@@ -185,6 +187,7 @@ def register_table(desk: Desk, register: Register, height: str = "16rem") -> Edi
     table = EditTable(
         label=register.label, columns=columns(), rows=rows, row_keys=keys, on_edit=edits, height=height,
         can_add=not register.fixed, can_remove=not register.fixed, can_duplicate=register.can_duplicate,
+        on_undo=takes_back(desk),
     )  # fmt: skip
     desk.records.append(lambda: table.show(*register_rows(register, desk), columns(), became=edits.became))
     return table

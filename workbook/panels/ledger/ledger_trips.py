@@ -15,7 +15,7 @@ from loadcalc.season.edit.diary import Trip
 from loadcalc.season.story.totals import against_the_last, season_sums
 from loadcalc.season.story.trips import ALL, entry_at_departure, pour_back, record_trip, tick_item
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.edits import apply_edits
+from workbook.panels.desk.edits import apply_edits, takes_back
 from workbook.panels.desk.forms import ROW, button, chooser, enter, on_choice, refill, text_box
 from workbook.panels.desk.frame import html_table, lines
 from workbook.panels.ledger import days_and_miles_words as miles
@@ -162,11 +162,11 @@ def trip_view(desk: Desk) -> widgets.Widget:
     fixed = {"can_add": False, "can_duplicate": False, "can_remove": False}
     items = EditTable(
         label="What was carried, used, and broken", columns=took_columns(NO_TRIP),
-        rows=[], row_keys=[], on_edit=ticked, height="22rem", **fixed,
+        rows=[], row_keys=[], on_edit=ticked, height="22rem", on_undo=takes_back(desk), **fixed,
     )  # fmt: skip
     liquids = EditTable(
         label="Water and fuel", columns=poured_columns(desk.units), rows=[], row_keys=[], on_edit=poured,
-        height="12rem", **fixed,
+        height="12rem", on_undo=takes_back(desk), **fixed,
     )  # fmt: skip
 
     def show() -> None:

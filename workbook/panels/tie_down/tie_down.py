@@ -67,7 +67,8 @@ def piece_table(desk: Desk) -> EditTable:
         rows, keys = piece_rows(desk.loadout, groups(), desk.units)
         names = {key: row["item"] for key, row in zip(keys, rows, strict=True)}
         first = edits[0]
-        return apply_edits(desk, edits, f"{names.get(first.row_key, '')}: tied down with {first.text}", one)
+        what = names.get(first.row_key, "") if len(edits) == 1 else f"{len(edits)} pieces"
+        return apply_edits(desk, edits, f"{what}: tied down with {first.text}", one)
 
     return fixed_table(
         desk,
