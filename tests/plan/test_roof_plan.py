@@ -12,8 +12,8 @@ from loadcalc.model.quantities import SI, US
 from loadcalc.plan.roof_layout import deck
 from tests.season_help import FRIDAY, demo_season
 from workbook.panels.desk.desk import Desk
+from workbook.panels.roof import roof_answer, roof_hand, roof_words
 from workbook.panels.roof import roof_figure as roof_scene
-from workbook.panels.roof import roof_hand, roof_plan, roof_words
 from workbook.panels.roof.roof_plan import RoofDesk
 from workbook.widgets.roof_plan import Hand
 
@@ -314,7 +314,7 @@ def test_without_a_carrier_the_plan_says_so(desk: Desk, plan: RoofDesk) -> None:
 
 def test_the_rows_beside_the_plan_are_the_reports(desk: Desk) -> None:
     """Roof, carrier, axles, and the zones on the carrier, with the overload marked."""
-    rows = roof_plan.rating_rows(desk.report, US)
+    rows = roof_answer.rating_rows(desk.report, US)
     # 84 lb of platform and 31 + 21.6 + 20.1 + 12.4 + 9.6 + 18.2 + 7.4 lb on it, against 154 lb
     assert rows[0] == ("▲ Vehicle roof, moving off road", "204 lb", "133%", "over by 50.3 lb")
     assert [row[0].removeprefix("? ") for row in rows[-2:]] == [

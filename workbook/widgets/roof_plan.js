@@ -38,7 +38,7 @@ class PlanView {
     this.report.setAttribute("aria-live", "polite");
     this.problems = make("ul", "rp-problems");
     this.problems.setAttribute("aria-label", "What is wrong with the plan");
-    this.root.append(this.tools.bar, this.svg, this.empty, this.report, this.problems, make("p", "rp-help", fixed.keys));
+    this.root.append(this.tools.bar, this.svg, this.empty, this.report, this.problems, makeHelp(fixed.keys));
     el.append(this.root);
     this.root.addEventListener("keydown", (event) => {
       keepFromNotebook(event);

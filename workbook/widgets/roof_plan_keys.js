@@ -63,6 +63,12 @@ function makeTools(view) {
   return { bar, name, buttons };
 }
 
+function makeHelp(text) {
+  const help = make("details", "rp-help");
+  help.append(make("summary", "", "Keys, and what the signs mean"), make("p", "", text));
+  return help;
+}
+
 function showTools(view) {
   const box = view.boxes.get(view.chosen);
   const { name, buttons } = view.tools;

@@ -76,7 +76,7 @@ def _limit(desk: Desk, field: str, title: str, get: Callable[[Any], Limit]) -> l
 
     return [
         Cell(
-            column=Column(key=f"{field}_kg", title=title, kind="number", hint=LIMIT, width="9em"),
+            column=Column(key=f"{field}_kg", title=title, kind="number", hint=LIMIT, width="8em"),
             show=show,
             field=f"{field}_kg",
             read=read,
@@ -84,7 +84,7 @@ def _limit(desk: Desk, field: str, title: str, get: Callable[[Any], Limit]) -> l
         ),
         Cell(
             column=Column(
-                key=f"{prefix}read_at", title="Where that was read", kind="text", hint=READ_AT, width="15em"
+                key=f"{prefix}read_at", title="Where that was read", kind="text", hint=READ_AT, width="12em"
             ),
             show=lambda record: get(record).read_at,
             field=f"{prefix}read_at",

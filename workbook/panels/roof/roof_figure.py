@@ -16,7 +16,7 @@ from workbook.panels.desk.palette import MARKS
 from workbook.panels.roof.roof_words import told
 
 TITLE = "What lies where on the roof rack?"
-WIDTH_PX, SIDE_PX, TOP_PX, DEEPEST_PX = 900.0, 78.0, 58.0, 430.0
+WIDTH_PX, SIDE_PX, TOP_PX, DEEPEST_PX = 560.0, 46.0, 58.0, 330.0
 TRAY_SCALE, TRAY_GAP_PX = 0.5, 8.0
 SLAT_PITCH_M, SLAT_M = 0.12, 0.05  # for orientation, where nobody has counted them
 LETTER_PX, LINE_PX = 6.5, 14.0  # of a 12 px letter, on average, with room to spare

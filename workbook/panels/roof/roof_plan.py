@@ -4,25 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-import ipywidgets as widgets
-
-from loadcalc.checks import RatingResult, Report
 from loadcalc.model import Loadout, NotFound
 from loadcalc.model.quantities import Units
 from loadcalc.plan.roof_layout import moves
 from loadcalc.plan.roof_layout.deck import Thing, judge, thing_on, things_on
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.frame import html_table, lines, with_formulas
 from workbook.panels.desk.palette import MARKS
-from workbook.panels.desk.ratings_words import amount, center, percent, room, state
 from workbook.panels.roof import roof_words
 from workbook.panels.roof.roof_figure import TITLE, scene
 from workbook.panels.roof.roof_hand import changed, deck_under, keep_thing
 from workbook.widgets.roof_plan import Hand, RoofPlan
-
-RATINGS = (
-    "roof_off_road", "roof_road", "carrier_off_road", "carrier_road", "front_axle", "rear_axle",
-)  # fmt: skip
 
 
 class RoofDesk:
@@ -111,7 +102,7 @@ def _as_kept(desk: Desk, key: str) -> Thing | None:
         return None
 
 
-# What stands beside the plan ----------------------------------------------------------------------------------
+# What stands under the plan ----------------------------------------------------------------------------------
 
 
 def problem_lines(loadout: Loadout, units: Units) -> list[str]:
@@ -126,40 +117,6 @@ def problem_lines(loadout: Loadout, units: Units) -> list[str]:
     ]
 
 
-def rating_rows(report: Report, units: Units) -> list[tuple[str, str, str, str]]:
-    """The rows that a move on the roof changes: rating, load, share of its limit, what is left."""
-    zones = [zone.name for zone in report.shares.loadout.zones if zone.on_carrier]
-    keys = [*RATINGS, *(f"zone:{name}" for name in zones)]
-    found = {rating.key: rating for rating in report.ratings}
-    return [_row(found[key], units) for key in keys if key in found]
-
-
-def _row(rating: RatingResult, units: Units) -> tuple[str, str, str, str]:
-    mark = MARKS[state(rating)]
-    return (
-        f"{mark} {rating.name}".strip(),
-        amount(rating, rating.load, units),
-        percent(rating),
-        room(rating, units),
-    )
-
-
-def beside(report: Report, units: Units) -> str:
-    """Words under the plan: the load on the roof rack, and the center of gravity of the whole vehicle."""
-    return f"{roof_words.load_words(report.shares.loadout, units)}\n{center(report, units)}"
-
-
-@with_formulas("evaluate")
-def roof_plan(plan: RoofDesk) -> widgets.Widget:
-    """The plan, and under it what a move does to the ratings and the center of gravity, live."""
-    desk = plan.desk
-    words, table = widgets.HTML(), widgets.HTML()
-
-    def show() -> None:
-        words.value = lines(beside(desk.report, desk.units))
-        heads = ("Rating", "Load", "Of its limit", "Room")
-        table.value = html_table(heads, rating_rows(desk.report, desk.units), numbers=(1, 2))
-
-    show()
-    desk.numbers.append(show)
-    return widgets.VBox([plan.view, words, table])
+def roof_plan(plan: RoofDesk) -> RoofPlan:
+    """The plan to drag on."""
+    return plan.view

@@ -68,7 +68,7 @@ def strap_register(desk: Desk, found: Callable[[], Judged]) -> Register:
 
         return [
             Cell(
-                column=column("name", "Tied together", width="11em"), show=lambda s: s.name, field="name", needed=True,
+                column=column("name", "Tied together", width="10em"), show=lambda s: s.name, field="name", needed=True,
             ),
             Cell(
                 column=column("straps", "Straps", "number", width="5em", hint="How many, all of one kind."),
@@ -76,7 +76,7 @@ def strap_register(desk: Desk, found: Callable[[], Judged]) -> Register:
                 read=lambda text: read_count(text, field="straps", high=50),
             ),
             Cell(
-                column=column("way", "How", "choice", choices=WAYS, width="9em", hint=WAY_HINT),
+                column=column("way", "How", "choice", choices=WAYS, width="8.5em", hint=WAY_HINT),
                 show=lambda s: s.way, field="way", read=lambda text: text or OVER,
             ),
             Cell(
@@ -85,7 +85,7 @@ def strap_register(desk: Desk, found: Callable[[], Judged]) -> Register:
             ),
             Cell(
                 column=column(
-                    "tension", "Tension", "number", width="5em",
+                    "tension", "Tension", "number", width="4.5em",
                     hint=f"The pull that stays in each strap, in {tension} unless you write N or daN. Ratchet strap: "
                     "STF on its label. Cam strap: it has no ratchet, so only what a hand pulls. Empty: not known.",
                 ),
@@ -112,7 +112,7 @@ def strap_register(desk: Desk, found: Callable[[], Judged]) -> Register:
             ),
             Cell(
                 column=column(
-                    "surfaces", "What lies on what", "choice", choices=(UNKNOWN, *friction_pairs()), width="16em",
+                    "surfaces", "What lies on what", "choice", choices=(UNKNOWN, *friction_pairs()), width="11em",
                     hint=SURFACES_HINT,
                 ),
                 show=lambda s: s.surfaces or UNKNOWN, field="surfaces",

@@ -1,0 +1,75 @@
+"""The roof, weigh-in, and season pages as they open: hand and answer in one view, nothing cut off, no long page."""
+
+import pytest
+from playwright.sync_api import Page, ViewportSize, expect
+
+from tests.browser.lab import Lab
+
+SIZES = ((1280, 800), (1024, 768), (800, 1280))
+ZOOMED = (640, 400)  # what a window of 1280 x 800 has at 200 %
+MOST_SCREENS = 3
+# Each page, what a hand takes hold of there, and words of its answer.
+PAGES = {
+    "05-roof-carrier.ipynb": (".rp-svg", "Over its limit: Vehicle roof, moving off road"),
+}
+# What reaches beyond its own right edge, so that some of it can't be seen; a wide table scrolls in a frame of its own.
+CLIPPED = """panel => [...panel.querySelectorAll('.jp-Cell:not([data-loadout-folded])')]
+  .filter(cell => cell.dataset.loadoutPlace !== 'words')
+  .flatMap(cell => [cell, ...cell.querySelectorAll('*')])
+  .filter(node => node.clientWidth > 0 && node.scrollWidth > node.clientWidth + 1)
+  .filter(node => getComputedStyle(node).overflowX !== 'visible' && !node.closest('.wb-scroll'))
+  .map(node => `${node.tagName}.${node.className}: ${node.scrollWidth} > ${node.clientWidth}`)"""
+BEYOND = """panel => [...panel.querySelectorAll('.jp-OutputArea-output')]
+  .filter(node => node.closest('[data-loadout-place]')?.dataset.loadoutPlace !== 'words')
+  .filter(node => node.scrollWidth > node.clientWidth + 1)
+  .map(node => `${node.textContent.slice(0, 60)}: ${node.scrollWidth} > ${node.clientWidth}`)"""
+
+
+def size(width: int, height: int) -> ViewportSize:
+    """A window of that many pixels."""
+    return {"width": width, "height": height}
+
+
+def clipped(page: Page) -> list[str]:
+    """What of the page in front is cut off at its right edge."""
+    panel = page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)")
+    outer = panel.locator(".jp-WindowedPanel-outer")
+    wide = outer.evaluate("box => box.scrollWidth > box.clientWidth ? ['the page'] : []")
+    return [*wide, *panel.evaluate(CLIPPED), *panel.evaluate(BEYOND)]
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_the_hand_and_the_answer_are_in_view_together(lab: Lab, name: str) -> None:
+    """Nothing scrolled, in every window: the control's upper edge and the answer's first words are on the screen."""
+    page = lab.open_page(name, parts=False)
+    control, words = PAGES[name]
+    for width, height in SIZES:
+        page.set_viewport_size(size(width, height))
+        hand = page.locator("[data-loadout-place=controls]").locator(control).first
+        answer = page.locator("[data-loadout-place=answer]").get_by_text(words).first
+        expect(hand).to_be_in_viewport()
+        expect(answer).to_be_in_viewport(ratio=1)
+        lab.screenshot(page, f"first-{name[:2]}-{width}")
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_the_page_is_short_as_it_opens(lab: Lab, name: str) -> None:
+    """With all parts closed the page is at most three windows high."""
+    page = lab.open_page(name, parts=False)
+    for width, height in SIZES:
+        page.set_viewport_size(size(width, height))
+        outer = page.locator(".jp-NotebookPanel:not(.lm-mod-hidden) .jp-WindowedPanel-outer")
+        assert outer.evaluate("box => box.scrollHeight") <= MOST_SCREENS * height
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_nothing_is_cut_off(lab: Lab, name: str) -> None:
+    """As it opens and with every part open, at every width and at 200 %."""
+    page = lab.open_page(name, parts=False)
+    for width, height in (*SIZES, ZOOMED):
+        page.set_viewport_size(size(width, height))
+        assert clipped(page) == []
+    page = lab.open_page(name)
+    for width, height in (*SIZES, ZOOMED):
+        page.set_viewport_size(size(width, height))
+        assert clipped(page) == []
