@@ -100,6 +100,28 @@ def test_a_chart_follows_the_theme(lab: Lab) -> None:
     page.wait_for_function(f"({COLORS})(document.querySelector('.chart-box .ch-root'))[0] === '{PAPER}'")
 
 
+def test_a_chart_fits_the_paper_and_is_light_on_it(lab: Lab) -> None:
+    """Printed from the dark theme and a wide window; after it the page is as it was."""
+    page, chart = opened(lab, "chart-print")
+    ask(page, "setattr(box.layout, 'width', '1100px')")
+    page.set_viewport_size({"width": 1600, "height": 900})
+    svg = chart.locator(".main-svg").first
+    expect(svg).to_have_attribute("width", "1100")
+    page.evaluate(THEME, "JupyterLab Dark")
+    try:
+        page.wait_for_function(f"({COLORS})(document.querySelector('.chart-box .ch-root'))[0] === '{DARK_PAPER}'")
+        page.evaluate(f"""() => addEventListener('beforeprint', () => {{
+          const chart = document.querySelector('.chart-box .ch-root');
+          window.printed = [...({COLORS})(chart), chart.querySelector('.main-svg').getAttribute('width')];
+        }})""")
+        page.pdf()
+        assert page.evaluate("printed") == [PAPER, ROLES["load"], "640"]
+        expect(svg).to_have_attribute("width", "1100")
+        assert chart.evaluate(COLORS) == [DARK_PAPER, DARK_ROLES["load"]]
+    finally:
+        page.evaluate(THEME, "JupyterLab Light")
+
+
 def test_the_newest_state_is_what_stays(lab: Lab) -> None:
     """Forty states at once, the last one stays; its label is the one that is read."""
     page, chart = opened(lab, "chart-newest")

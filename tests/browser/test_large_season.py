@@ -44,7 +44,7 @@ FILTER = """async ([label, words]) => {
   return performance.now() - start;
 }"""
 
-# Words beyond the right edge of what shows them, by node of text; the chart has a width of its own and scrolls.
+# Words beyond the right edge of what shows them, by node of text.
 OUT_OF_SIGHT = """() => {
   const found = [], range = document.createRange();
   const right = (one) => one.getBoundingClientRect().right;
@@ -53,7 +53,7 @@ OUT_OF_SIGHT = """() => {
     const words = document.createTreeWalker(output, NodeFilter.SHOW_TEXT);
     while (words.nextNode()) {
       const node = words.currentNode;
-      const elsewhere = 'style, select, pre, [hidden], .wb-scroll, .js-plotly-plot';
+      const elsewhere = 'style, select, pre, [hidden], .wb-scroll';
       if (!node.textContent.trim() || node.parentElement.closest(elsewhere)) continue;
       range.selectNodeContents(node);
       if (range.getBoundingClientRect().width) note('output', right(range) - right(output), node.textContent);

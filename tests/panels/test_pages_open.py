@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -9,7 +12,7 @@ import pytest
 from loadcalc.model import Limit
 from loadcalc.season import start_season
 from tests.open_pages import open_all
-from tests.season_help import BLANK, DEMO
+from tests.season_help import BLANK, DEMO, ROOT, demo_folder
 from tests.widget_help import text_of
 from workbook.panels.desk.desk import Desk
 from workbook.panels.what_if.what_if import WhatIf
@@ -28,6 +31,26 @@ def test_a_season_just_started_opens_on_every_page(
     assert ("There is no map: limits are not known" in what_if.words) == (tables == BLANK)
     for page in pages:
         page.close()
+
+
+DRAWS = """
+import sys
+from tests.open_pages import OpenPage
+from tests.store_page_text import PAGES
+for page in PAGES[:-1]:
+    OpenPage(page)
+print("plotly" in sys.modules, len(PAGES))
+"""
+
+
+def test_no_page_that_draws_needs_plotly(tmp_path: Path) -> None:
+    """Pages 00 to 08 run, charts included, in a kernel that imports nothing of it: that would take seconds."""
+    demo_folder(tmp_path)
+    place = os.environ | {"LOADOUT_SEASON": str(tmp_path / "season")}
+    done = subprocess.run(
+        [sys.executable, "-c", DRAWS], cwd=ROOT, env=place, capture_output=True, text=True, check=True
+    )
+    assert done.stdout.split() == ["False", "10"]
 
 
 def test_a_season_without_zones_opens_on_every_page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

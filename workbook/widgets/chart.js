@@ -7,6 +7,8 @@
 
 const PLOTLY = Symbol.for("loadout.plotly"); // one for all views of a browser tab
 const COLOR = /(?<=[":])#[0-9a-f]{6}(?=["';])/gi; // a whole value, or one in a style
+const PRINTING = ["beforeprint", "afterprint"]; // the page is laid out for paper after the first of them
+const PAPER_PX = 640; // fits A4 and Letter with their margins; on paper the dark theme is light
 const TOP_PX = 12;
 const LINE = 1.3; // Plotly's line is this many letters high
 
@@ -119,9 +121,11 @@ class ChartView {
     this.watch.observe(this.root);
     this.theme = new MutationObserver(this.ask);
     this.theme.observe(document.body, { attributeFilter: ["data-jp-theme-light"] });
-    // On paper the dark theme is light.
-    this.paper = matchMedia("print");
-    this.paper.addEventListener("change", this.ask);
+    this.print = ({ type }) => {
+      this.onPaper = type === "beforeprint";
+      if (this.plotly) this.draw();
+    };
+    for (const moment of PRINTING) window.addEventListener(moment, this.print);
     model.on("change:_shown change:_moved", this.ask);
     this.ask();
   }
@@ -130,7 +134,7 @@ class ChartView {
     this.stopped = true;
     this.watch.disconnect();
     this.theme.disconnect();
-    this.paper.removeEventListener("change", this.ask);
+    for (const moment of PRINTING) window.removeEventListener(moment, this.print);
     this.model.off("change:_shown change:_moved", this.ask);
     this.plotly?.purge(this.plot);
   }
@@ -168,8 +172,9 @@ class ChartView {
   async draw() {
     const shown = this.model.get("_shown");
     const moved = this.model.get("_moved");
-    const width = Math.floor(this.root.clientWidth);
-    const dark = document.body.dataset.jpThemeLight === "false" && !this.paper.matches;
+    const wide = Math.floor(this.root.clientWidth);
+    const width = this.onPaper ? Math.min(wide, PAPER_PX) : wide;
+    const dark = document.body.dataset.jpThemeLight === "false" && !this.onPaper;
     const same = this.drawn?.shown === shown && this.drawn.moved === moved && this.drawn.width === width && this.drawn.dark === dark;
     if (!width || same || this.stopped) return;
     const colors = dark ? (shown.figure.dark ?? {}) : {};
