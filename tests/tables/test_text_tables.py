@@ -63,7 +63,7 @@ TRIP = "name,date,carried\nTo the gap,2026-05-15,"
 BAD = [
     *(("gear.csv", f"{HEAD}{rows}\n", message) for rows, message in GEAR),
     ("gear.csv", "name;mass_lb\nSaw;5\n", "row 1: needs a column `name`.*commas between"),
-    ("gear.csv", "name,weight\nSaw,5\n", "row 2, column weight: column 'weight' is not known; choose"),
+    ("gear.csv", "name,weight\nSaw,5\n", "row 2, column weight: column 'weight' is not one of the table gear; choose"),
     (
         "people.csv",
         "name,mass_lb,seat\nAda,150,Front\n",

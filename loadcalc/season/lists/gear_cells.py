@@ -1,4 +1,7 @@
-"""One cell of a gear list at a time: text to mass, size, count, and words. Nothing empty becomes a zero."""
+"""One cell of a gear list at a time: text to mass, size, count, and words. Nothing empty becomes a zero.
+
+Read otherwise than a table of ours (`tables/cells.py`) on purpose: a stranger writes units, guesses, and ticks.
+"""
 
 from __future__ import annotations
 
@@ -68,13 +71,15 @@ def same_name(text: str) -> str:
     return unicodedata.normalize("NFKC", tidy(text)).casefold()
 
 
-def decimal_comma(cells: Iterable[RawCell]) -> bool | None:
-    """Tell from all cells of a column what its comma is: True decimal, False not, None no or mixed evidence.
+def decimal_marks(texts: Iterable[str]) -> set[str]:
+    """Return the decimal marks in cells that can be read in one way only: "12,5", "0,75" or "1.234,5" for a comma."""
+    plain = (clean(text) for text in texts if len(text) <= LONGEST_TEXT)
+    return {decimal_mark(found.strip()) for text in plain for found in _NUMERAL.findall(text)} - {""}
 
-    A cell is evidence when it can be read in one way only: "12,5", "0,75" or "1.234,5" for a decimal comma.
-    """
-    texts = (clean(cell.text) for cell in cells if cell.kind != NUMBER and len(cell.text) <= LONGEST_TEXT)
-    marks = {decimal_mark(found.strip()) for text in texts for found in _NUMERAL.findall(text)} - {""}
+
+def decimal_comma(cells: Iterable[RawCell]) -> bool | None:
+    """Tell from all cells of a column what its comma is: True decimal, False not, None no or mixed evidence."""
+    marks = decimal_marks(cell.text for cell in cells if cell.kind != NUMBER)
     return None if len(marks) != 1 else marks == {","}
 
 

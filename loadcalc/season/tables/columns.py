@@ -10,11 +10,21 @@ from dataclasses import dataclass
 
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.quantities import Units
+from loadcalc.model.unit_names import GALLON, INCH, POUND, PSI
 from loadcalc.season.file.fields import ABOARD, FIELDS, NUMBER, POINTS, REFERS, TEXT, WHOLE, subject_word
 from loadcalc.season.file.schema import table_name
-from loadcalc.season.tables.cells import TO_SI, UNIT
 
 KEY = "key"
+_LB, _IN, _GAL, _PSI = map(float, (POUND, INCH, GALLON, PSI))
+TO_SI = {
+    "lb_per_gal": ("kg_per_l", _LB / _GAL), "kg_per_l": ("kg_per_l", 1.0),
+    "lb": ("kg", _LB), "oz": ("kg", _LB / 16), "kg": ("kg", 1.0), "g": ("kg", 0.001),
+    "in": ("m", _IN), "ft": ("m", 12 * _IN), "m": ("m", 1.0), "cm": ("m", 0.01), "mm": ("m", 0.001),
+    "psi": ("kpa", _PSI), "kpa": ("kpa", 1.0), "bar": ("kpa", 100.0),
+    "mi": ("km", 63360 * _IN / 1000), "km": ("km", 1.0),
+    "gal": ("l", _GAL), "qt": ("l", _GAL / 4), "l": ("l", 1.0),
+}  # fmt: skip
+UNIT = re.compile(rf"_({'|'.join(sorted(TO_SI, key=len, reverse=True))})$")
 _US = {"kg": "lb", "m": "in", "l": "gal", "kg_per_l": "lb_per_gal", "kpa": "psi", "km": "mi"}
 
 
@@ -68,26 +78,32 @@ def _column(field: str, kind: str, in_us: bool) -> TableColumn:
     return TableColumn(header=UNIT.sub(f"_{unit}", field), field=field, kind=kind, si=TO_SI[unit][1])
 
 
-def column_of(subject: str, header: str) -> TableColumn:
-    """Return the column that a header names, in whatever unit.
+def column_of(subject: str, header: str, where: str = "", *, keyed: bool = True) -> TableColumn:
+    """Return the column that a header names: a field, or the same in another unit, "mass_lb" for mass_kg.
 
-    Raises BadValue, with the names that there are, for a header that is not this table's.
+    Parameters
+    ----------
+    subject : what the rows are about.
+    header : as written, in any case where the table is `keyed`.
+    where : file, row, and column, for the error.
+    keyed : whether the table has columns for the keys of its rows.
+
+    Raises
+    ------
+    BadValue, with the names that there are, for a header that is not this table's.
     """
-    name = header.strip().casefold()
-    known = FIELDS[subject]
-    if name == KEY or name in key_parts(subject):
-        return TableColumn(header=name, field=name)
-    if name in known:
-        return TableColumn(header=name, field=name, kind=known[name])
-    found = UNIT.search(name)
-    if found:
+    name = header.strip().casefold() if keyed else header
+    known, keys = FIELDS[subject], (KEY, *key_parts(subject)) if keyed else ()
+    if name in known or name in keys:
+        return TableColumn(header=name, field=name, kind=TEXT if name in keys else known[name])
+    if found := UNIT.search(name):
         own, si = TO_SI[found[1]]
         field = UNIT.sub(f"_{own}", name)
         if known.get(field) == NUMBER:
             return TableColumn(header=name, field=field, kind=NUMBER, si=si)
-    names = ", ".join((KEY, *key_parts(subject), *known))
+    names = ", ".join((*keys, *known))
     cure = f"choose among: {names}; or the same in another unit, like mass_lb for mass_kg"
-    raise BadValue("column", header, f"is not one of the table {table_name(subject)}", cure)
+    raise BadValue("column", header, f"is not one of the table {table_name(subject)}", cure, where)
 
 
 def subject_named(name: str) -> str | None:

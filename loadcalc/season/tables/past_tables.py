@@ -19,7 +19,9 @@ from loadcalc.season.edit.diary import Poured, Took, poured_text, took_text
 from loadcalc.season.edit.store import Season
 from loadcalc.season.story.events import record_event
 from loadcalc.season.story.trips import record_paper_trip, record_trip
-from loadcalc.season.tables.cells import TO_SI, csv_rows, plain_number, si
+from loadcalc.season.tables.cells import read_number, si
+from loadcalc.season.tables.columns import TO_SI
+from loadcalc.season.tables.hand_files import csv_rows
 
 EVENTS, TRIPS = "events.csv", "trips.csv"
 LISTS = ("people", "carried", "used", "broken", "poured")
@@ -109,6 +111,6 @@ def _liters(cell: str) -> dict[str, tuple[float, float]]:
         words = amounts.split()
         if len(words) != 4 or words[1] != "to" or words[3] not in TO_SI or TO_SI[words[3]][0] != "l":
             raise BadValue("poured", part, "can't be read", "write it as Water can 1: 5 to 1.2 gal")
-        left, back = (plain_number("poured", words[index], name) * TO_SI[words[3]][1] for index in (0, 2))
+        left, back = (read_number("poured", word, where=name) * TO_SI[words[3]][1] for word in words[::2])
         found[name.strip()] = (left, back)
     return found

@@ -10,12 +10,13 @@ from loadcalc.model.errors import BadValue
 from loadcalc.season import bounds
 from loadcalc.season.file.fields import NAMED
 from loadcalc.season.file.schema import table_name
+from loadcalc.season.lists.gear_cells import decimal_marks
 from loadcalc.season.lists.gear_in import refuse_no_table
 from loadcalc.season.lists.raw_table import RawRow, cell_name
 from loadcalc.season.lists.spreadsheet_files import read_spreadsheet, sheet_names
 from loadcalc.season.lists.text_files import ODD_QUOTES, read_text
 from loadcalc.season.tables.columns import KEY, TableColumn, column_of, key_parts, subject_named
-from loadcalc.season.tables.values import decimal_commas, unescaped
+from loadcalc.season.tables.values import unescaped
 
 _AS_SAVED = "save the table from the page, and fill that in"
 
@@ -82,15 +83,15 @@ def read_own(data: bytes, filename: str, subject: str) -> OwnTable:
     if not grid.rows:
         raise BadValue("file", filename, "has nothing in it", _AS_SAVED)
     columns = _columns(subject, grid.rows[0], filename)
-    numbers = [
+    marks = decimal_marks(
         row.cell(place).text
         for row in grid.rows[1:]
         for place, column in enumerate(columns)
         if column and column.is_number and row.cell(place).kind != "number"
-    ]
+    )
     return OwnTable(
         subject=subject, filename=filename, sheet=grid.sheet, columns=columns, rows=tuple(grid.rows[1:]),
-        commas=decimal_commas(numbers, grid.separator == ";"), notes=tuple(grid.notes),
+        commas="," in marks or (grid.separator == ";" and "." not in marks), notes=tuple(grid.notes),
     )  # fmt: skip
 
 

@@ -21,7 +21,8 @@ from loadcalc.season.edit.store import Season
 from loadcalc.season.edit.straps import strap, tie
 from loadcalc.season.edit.truth import check_name, check_thing
 from loadcalc.season.file.fields import flat, record_of, subject_word
-from loadcalc.season.tables.cells import csv_rows, si, toml_tables
+from loadcalc.season.tables.cells import si
+from loadcalc.season.tables.hand_files import csv_rows, toml_tables
 from loadcalc.season.tables.past_tables import read_happened
 
 VEHICLE, LOADOUTS = "vehicle.toml", "loadouts.toml"

@@ -14,16 +14,15 @@ from collections.abc import Iterable
 from typing import Any
 
 from loadcalc.model.errors import BadValue
-from loadcalc.model.quantities_text import LONGEST_TEXT, clean, decimal_mark
 from loadcalc.season.file.fields import DATE, NUMBER, TEXT, WHOLE, YES_NO, field_word, stored
 from loadcalc.season.file.present import Fields
+from loadcalc.season.tables.cells import read_value
 from loadcalc.season.tables.columns import KEY, TableColumn, key_parts, points_at
 from loadcalc.season.tables.names import Names
 
 DIGITS = 10  # of a number that is not in SI
 SHOWN_DIGITS = 15  # of a number in a spreadsheet
 MOST_IN_A_CELL = 32_767  # characters, of an XLSX cell (from memory); a longer text is only whole in CSV
-_NUMBER = re.compile(r"[+-]?(\d+[.,]?\d*|[.,]\d+)([eE][+-]?\d{1,3})?")
 _ODD = "\x00-\x08\x0b-\x1f\x7f\ufffe\uffff"
 _TO_ESCAPE = re.compile(rf"[{_ODD}]|_(?=x[0-9A-Fa-f]{{4}}[_{_ODD}])")
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
@@ -95,68 +94,16 @@ def read_cell(names: Names, subject: str, column: TableColumn, text: str, comma:
             cure = "correct the spelling, or add it first"
             raise BadValue(field_word(column.field), text, "is not there", cure)
         return found
-    if not column.is_number:
-        return stored(subject, column.field, _read_word(column, body))
-    number = read_number(column.field, body, comma) * column.si
-    if was is not None and _same(was, number, column.si):
+    value = read_value(column, body, comma=comma)
+    if column.is_number and was is not None and _same(was, value, column.si):
         return was
-    return stored(subject, column.field, number)
+    return stored(subject, column.field, value)
 
 
 def _same(one: float, other: float, si: float) -> bool:
     """Whether two numbers are one in the digits that a file holds (half a unit of the last one)."""
     digits = SHOWN_DIGITS if si == 1.0 else DIGITS
     return math.isclose(one, other, rel_tol=0.6 * 10.0 ** (1 - digits), abs_tol=0.0)
-
-
-def _read_word(column: TableColumn, body: str) -> Any:
-    if column.kind in (TEXT, DATE):
-        return body
-    if column.kind == YES_NO:
-        if body.casefold() not in ("yes", "no", "true", "false"):
-            raise BadValue(field_word(column.field), body, "is neither yes nor no", "write yes or no")
-        return body.casefold() in ("yes", "true")
-    try:
-        return json.loads(body)
-    except (ValueError, RecursionError):  # the latter for very many brackets
-        cure = "write it as in [[240, 550], [260, 590]]"
-        raise BadValue(field_word(column.field), body, "can't be read", cure) from None
-
-
-def read_number(field: str, body: str, comma: bool) -> float:
-    """Return the number in a cell. Thousands marks have no place in these tables.
-
-    Parameters
-    ----------
-    field : what it is, for the error.
-    body : the cell.
-    comma : whether this file has decimal commas.
-
-    Raises
-    ------
-    BadValue for what could be two numbers, and for what is none.
-    """
-    plain = clean(body) if len(body) <= LONGEST_TEXT else ""
-    if not _NUMBER.fullmatch(plain):
-        cure = "write digits and a point, like 1234.5; the unit is in the column's name"
-        raise BadValue(field_word(field), body, "is not a plain number", cure)
-    if _could_be_thousands(plain) and comma != ("," in plain):
-        whole, decimals = re.split("[.,]", plain)
-        cure = f'write "{whole}{decimals}" or "{whole}{"," if comma else "."}{decimals}"'
-        raise BadValue(field_word(field), body, "may be thousands or a decimal", cure)
-    return float(plain.replace(",", "."))
-
-
-def _could_be_thousands(plain: str) -> bool:
-    digits = plain.lstrip("+-")
-    return bool(re.fullmatch(r"\d+[.,]\d+", digits)) and not decimal_mark(digits)
-
-
-def decimal_commas(cells: Iterable[str], semicolons: bool) -> bool:
-    """Tell whether a file has decimal commas, from its number cells; by its semicolons when no cell tells."""
-    numbers = (clean(cell).lstrip("+-") for cell in cells)
-    marks = {decimal_mark(number) for number in numbers if re.fullmatch(r"\d*[.,]\d+", number)}
-    return "," in marks or (semicolons and "." not in marks)
 
 
 def cut(text: str) -> str:
