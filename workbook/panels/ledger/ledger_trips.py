@@ -181,7 +181,7 @@ def trip_view(desk: Desk) -> widgets.Widget:
         items.show(*took_rows(desk.season, made), took_columns(made))
         liquids.show(*poured_rows(desk.season, made, desk.units), poured_columns(desk.units))
         rows = against_rows(desk.season, made.key, desk.units)
-        table = html_table(("", "This trip", "The one before"), rows) if rows else ""
+        table = html_table(("What", "This trip", "The one before"), rows) if rows else ""
         against.value = table + lines(against_words(desk.season, made.key))
 
     show()

@@ -66,7 +66,7 @@ def outline_view(desk: Desk) -> widgets.Widget:
     def show() -> None:
         picture.value = outline.outline_svg(desk.report, desk.units)
         rows = outline.key(desk.report, desk.units)
-        key.value = html_table(("", "Zone", "Load", "Its own limit"), rows, numbers=(0, 2))
+        key.value = html_table(("No.", "Zone", "Load", "Its own limit"), rows, numbers=(0, 2))
 
     show()
     desk.numbers.append(show)

@@ -24,7 +24,7 @@ from workbook.panels.desk.ratings_words import amount, percent, room
 
 LEVER_HEADS = ("Behind the rear axle", "Mass", "How far behind", "Front axle", "Rear axle")
 RATING_HEADS = ("Rating", "Load", "Limit", "Room", "Holds when", "What counts")
-ROOM_HEADS = ("Rating", "Share of the trailer that counts", "Heaviest trailer", "")
+ROOM_HEADS = ("Rating", "Share of the trailer that counts", "Heaviest trailer", "Which first")
 USUAL_SHARE = 0.12
 SHARING = (
     f"A load-sharing suspension puts at most {SHARING_MOST:.0%} over an equal share on any tire ({SHARING_SOURCE}); "

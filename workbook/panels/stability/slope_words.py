@@ -21,7 +21,7 @@ from loadcalc.model.quantities import Units
 from workbook.panels.desk.palette import MARKS
 
 USUAL_GIVE = 0.15
-WHEEL_HEADS = ("Wheel", "On this slope", "On the level", "Against the level", "Its tire may carry", "")
+WHEEL_HEADS = ("Wheel", "On this slope", "On the level", "Against the level", "Its tire may carry", "State")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -29,7 +29,7 @@ from workbook.panels.tie_down.strap_columns import (
 )
 from workbook.widgets.table import Edit, EditTable, Refusal
 
-HEADS = ("", f"{CFR} (for commercial trucks)", f"{EN} (for vehicles over 3,500 kg, 7,716 lb)")
+HEADS = ("What is judged", f"{CFR} (for commercial trucks)", f"{EN} (for vehicles over 3,500 kg, 7,716 lb)")
 MPH, KMH = 0.44704, 1 / 3.6  # m/s in one mile an hour (exact), in one kilometer an hour
 SPEEDS = {"US": ("mph", MPH, 65.0, 90.0), "SI": ("km/h", KMH, 105.0, 145.0)}
 
@@ -84,7 +84,7 @@ def verdicts_html(found: Judged, missing: Sequence[str], units: Units) -> str:
     """Every group with both rule sets side by side, then what is loose, the edges, and the caution."""
     parts = [lines(said.summary(found, missing))]
     for tied, verdicts in found:
-        parts.append(f"<div class='loadout-words'><h4>{escape(tied.strapping.name)}</h4></div>")
+        parts.append(f"<div class='loadout-words'><h3>{escape(tied.strapping.name)}</h3></div>")
         parts.append(lines(said.rests_on(tied, units)))
         parts.append(html_table(HEADS, said.rows(verdicts, units, (CFR, EN))))
     return "".join([*parts, lines(f"{said.EDGES}\n{said.CAUTION}")])

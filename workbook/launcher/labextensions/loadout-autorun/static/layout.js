@@ -137,6 +137,7 @@ export class PageLayout {
       row += 1;
     });
     const viewport = this.panel.content.viewportNode;
+    viewport.removeAttribute('role'); // "feed": a list of articles, which a page of controls is not
     const last = to || row + 1;
     viewport.style.gridTemplateRows = from ? `repeat(${last - 2}, auto) minmax(0, 1fr)` : '';
     const answers = cells.filter(node => node.dataset.loadoutPlace === 'answer');
