@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from workbook.panels.desk.html_text import clipped, escape
-from workbook.panels.desk.palette import FONT, PAPER, ROLES
+from workbook.panels.desk.palette import DARK, FONT, PAPER, ROLES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,9 +101,24 @@ def disc(
 
 
 def page(width: float, height: float, label: str, strokes: Iterable[str]) -> str:
-    """Wrap strokes into one picture with a label that a screen reader reads."""
-    return (
+    """Wrap strokes into one picture with a label that a screen reader reads; its colors follow the theme."""
+    return _themed(
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:.0f} {height:.0f}" role="img" '
         f'aria-label="{escape(label)}" style="width:100%;max-width:{width:.0f}px;background:{PAPER};'
         f'font-family:{escape(FONT)};font-variant-numeric:tabular-nums">{"".join(strokes)}</svg>'
     )
+
+
+def _themed(svg: str) -> str:
+    """Each color of the palette becomes a variable that the dark theme sets (`DARK_STYLE`); elsewhere it is itself."""
+    return _COLORS.sub(lambda found: f"var({variable(found[0])},{found[0]})", svg)
+
+
+def variable(color: str) -> str:
+    """The name under which a page may set another color in the place of this one."""
+    return f"--loadout-{color.removeprefix('#')}"
+
+
+_COLORS = re.compile("|".join(DARK))
+_DARK_SET = ";".join(f"{variable(color)}:{dark}" for color, dark in DARK.items())
+DARK_STYLE = f'<style>@media screen{{[data-jp-theme-light="false"]{{{_DARK_SET}}}}}</style>'

@@ -11,6 +11,7 @@ import ipywidgets as widgets
 
 from loadcalc.model.marks import isolated
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.drawing import DARK_STYLE
 from workbook.panels.desk.findings_words import is_bad
 from workbook.panels.desk.forms import on_choice, quietly
 from workbook.panels.desk.formulas_words import fold
@@ -195,7 +196,7 @@ def head_strip(desk: Desk) -> widgets.Widget:
     desk.records.append(show)
     desk.statuses.append(show_status)
     style = widgets.HTML(
-        PAGE_STYLE.replace("ARROW", ARROW).replace("ALARM", ROLES["alarm"]),
+        PAGE_STYLE.replace("ARROW", ARROW).replace("ALARM", ROLES["alarm"]) + DARK_STYLE,
         layout=widgets.Layout(display="none"),
     )
     return widgets.HBox(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from loadcalc.checks.weighing.cg_height import HeightFit
 from loadcalc.model.quantities import Units
 from workbook.panels.desk.drawing import box, disc, line, page, words
-from workbook.panels.desk.palette import LOAD_TINT, ROLES
+from workbook.panels.desk.palette import LOAD_TINT, PAPER, ROLES
 
 WIDTH, HEIGHT = 680.0, 400.0
 LEFT, RIGHT = 92.0, 640.0
@@ -51,7 +51,7 @@ def lift_svg(fit: HeightFit, units: Units, invented: bool = False) -> str:
     ]  # fmt: skip
     for lift, gain, residual in zip(fit.lifts, gains, fit.residuals_kg, strict=True):
         odd = abs(residual) > band
-        fill = ROLES["alarm"] if odd else "#ffffff" if lift.on_scale == "front" else LOAD_TINT
+        fill = ROLES["alarm"] if odd else PAPER if lift.on_scale == "front" else LOAD_TINT
         strokes += [
             disc(x(lift.tangent), y(gain), 5, fill=fill),
             disc(x(lift.tangent), left_over(residual), 5, fill=fill),

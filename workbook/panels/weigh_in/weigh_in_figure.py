@@ -8,7 +8,7 @@ from loadcalc.checks.weighing.scales import COVERAGE
 from loadcalc.checks.weighing.weigh_in import Compared, WeighIn
 from loadcalc.model.quantities import Units
 from workbook.panels.desk.drawing import box, disc, line, page, words
-from workbook.panels.desk.palette import LOAD_TINT, ROLES
+from workbook.panels.desk.palette import LOAD_TINT, PAPER, ROLES
 from workbook.panels.weigh_in.weigh_in_words import change, whole
 
 WIDTH = 900.0
@@ -73,7 +73,7 @@ def _row(reading: Compared, y: float, reach_kg: float, units: Units) -> list[str
         line([(low, y + 2), (high, y + 2)], color=color, width=2.5),
         line([(low, y - 3), (low, y + 7)], color=color, width=2),
         line([(high, y - 3), (high, y + 7)], color=color, width=2),
-        disc(at, y + 2, 5, fill="#ffffff" if reading.agrees else ROLES["alarm"], stroke=color, width=2),
+        disc(at, y + 2, 5, fill=PAPER if reading.agrees else ROLES["alarm"], stroke=color, width=2),
         words(
             RIGHT + 16, y + 6, f"{change(reading.difference_kg, units)}: {state}", anchor="start", color=color,
             bold=not reading.agrees,
