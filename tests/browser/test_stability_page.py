@@ -15,7 +15,7 @@ from loadcalc.model.quantities import US
 from loadcalc.season import Season
 from loadcalc.season.story.departures import Departure
 from tests.browser.lab import Lab
-from tests.browser.sliders import press as press_ours
+from tests.browser.sliders import press
 from tests.browser.test_pages import FRIDAY, kept, says
 from workbook.panels.desk.formulas_words import entry
 from workbook.panels.stability import cg_lift_words as lift_words
@@ -29,14 +29,6 @@ PAGE = "04-stability.ipynb"
 def judged(season: Season) -> Judgment:
     """Friday's departure as it is on disk."""
     return Departure(season, FRIDAY).judge(season.vehicle, season.loadout(FRIDAY))
-
-
-def press(page: Page, label: str, key: str, times: int) -> None:
-    """Move a slider by keyboard."""
-    knob = page.locator(".widget-slider").filter(has_text=label).locator(".noUi-handle")
-    knob.focus()
-    for _ in range(times):
-        page.keyboard.press(key)
 
 
 def row_says(page: Page, row: tuple[str, ...]) -> None:
@@ -108,7 +100,7 @@ def test_air_let_out_by_keyboard_is_kept_and_judged(lab: Lab, season: Season) ->
     """Ten pounds per square inch out of the rear tires: capacity, share, caution, and the slope's tire limits."""
     page = lab.open_page(PAGE)
     full_psi = US.scale("pressure").value(season.vehicle.rear_tire.placard_kpa or 0.0)
-    press_ours(page, "Rear tires, on the trail", "ArrowLeft", 10)
+    press(page, "Rear tires, on the trail", "ArrowLeft", 10)
     kept(page, f"Rear tires, on the trail: {round(full_psi) - 10} psi")  # the last press, whenever the page rested
     report = judged(season)
     rear_kpa = report.shares.loadout.rear_kpa

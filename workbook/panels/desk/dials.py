@@ -135,6 +135,30 @@ def length_dial(
     )  # fmt: skip
 
 
+def bare_dial(
+    key: str, label: str, unit: str, value: float, ends: tuple[float, float], *, step: float = 1.0,
+    decimals: int = 0, sides: tuple[str, str] | None = None,
+) -> Dial:  # fmt: skip
+    """A dial for what has one unit everywhere, such as degrees; a side is typed in words or as a sign."""
+    worded = {side: sign for side, sign in zip(sides or (), (1.0, -1.0), strict=False)}
+
+    def read(text: str) -> float:
+        side = next((side for side in worded if side in text), "")
+        number = text.replace(side, "").replace(unit, "").replace("−", "-").replace(",", ".").strip()
+        try:
+            found = float(number) * worded.get(side, 1.0)
+        except ValueError:
+            found = math.nan
+        if not math.isfinite(found):
+            raise BadValue(label, text, "is not a number", f"write it as {value:g} {unit}")
+        return found
+
+    scale = UnitScale(unit=unit, si_per_unit=1.0, most_decimals=decimals, grouping="")
+    return Dial(
+        key=key, label=label, scale=scale, value=value, low=ends[0], high=ends[1], step=step, read=read, sides=sides
+    )  # fmt: skip
+
+
 def people_dials(loadout: Loadout, vehicle: Vehicle, units: Units) -> list[Dial]:
     """One dial for each person or animal on board."""
 

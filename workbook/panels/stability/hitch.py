@@ -5,7 +5,9 @@ from __future__ import annotations
 import ipywidgets as widgets
 
 from loadcalc.model.errors import BadValue
+from workbook.panels.desk.board import DialBoard
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import bare_dial
 from workbook.panels.desk.findings_words import about
 from workbook.panels.desk.frame import html_table, lines, marked_lines, with_formulas
 from workbook.panels.stability.hitch_words import (
@@ -22,28 +24,20 @@ from workbook.panels.stability.hitch_words import (
     start_share,
     trailer_words,
 )
-from workbook.panels.stability.stability import SLIDE, WRAP, Tilt
+from workbook.panels.stability.stability import Tilt
 
 
 @with_formulas("lever_on_axles", "tongue_share", "tongue_verdict", "trailer_axle_kg", "pull_on_grade")
 def hitch_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
     """Trailer and hitch in words, the lever on the axles, the ratings, and the room left by each of them."""
-    share = widgets.FloatSlider(
-        value=round(100 * start_share(desk.season.trailer)),
-        min=5.0,
-        max=25.0,
-        step=1.0,
-        description="Share of a trailer on its tongue",
-        readout=False,
-        continuous_update=True,
-        layout=SLIDE,
-        style={"description_width": "280px"},
-    )
-    said, levers, ratings, share_said, room, rooms = (widgets.HTML() for _ in range(6))
+    at = round(100 * start_share(desk.season.trailer))
+    share = bare_dial("share", "Share of a trailer on its tongue", "%", at, (5.0, 25.0))
+    board = DialBoard(lambda _, percent: show_room(percent / 100))
+    said, levers, ratings, room, rooms = (widgets.HTML() for _ in range(5))
 
-    def show_room() -> None:
-        part = share.value / 100
-        share_said.value = lines(f"{part:.0%}")
+    def show_room(part: float) -> None:
+        nonlocal at
+        at = round(100 * part)
         room.value = lines(room_sentence(desk.report, desk.units, part))
         try:
             found = room_rows(desk.report, desk.units, part)
@@ -59,12 +53,11 @@ def hitch_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
         levers.value = html_table(LEVER_HEADS, rows, numbers=(1, 2, 3, 4)) if rows else ""
         found = rating_rows(desk.report, desk.units)
         ratings.value = html_table(RATING_HEADS, found, numbers=(1, 2, 3)) if found else ""
-        show_room()
+        show_room(at / 100)
 
     show()
-    share.observe(lambda _: show_room(), "value")
+    board.show({"": [share]})
     desk.numbers.append(show)
     tilt.heard.append(show)
     caution = widgets.HTML(lines(f"{share_sentence()}\n{CAUTION}"))
-    row = widgets.HBox([share, share_said], layout=WRAP)
-    return widgets.VBox([said, levers, ratings, row, room, rooms, caution])
+    return widgets.VBox([said, levers, ratings, board.view, room, rooms, caution])

@@ -8,11 +8,13 @@ from dataclasses import replace
 import ipywidgets as widgets
 
 from loadcalc.model.errors import BadValue
+from workbook.panels.desk.board import DialBoard
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import Dial, bare_dial
 from workbook.panels.desk.frame import html_table, lines, marked_lines, with_formulas
 from workbook.panels.stability.polar_figure import polar_svg
 from workbook.panels.stability.slope_figure import slope_svg
-from workbook.panels.stability.slope_words import WHEEL_HEADS, Lean, lies, slope_words, wheel_rows
+from workbook.panels.stability.slope_words import WHEEL_HEADS, Lean, slope_words, wheel_rows
 from workbook.panels.stability.stability_words import (
     ANGLE_HEADS,
     CAUTION,
@@ -29,8 +31,7 @@ from workbook.panels.stability.stability_words import (
 START = Lean(left_down_deg=15.0)
 SIDE_DEG, GRADE_DEG, MOST_GIVE = 50.0, 40.0, 40.0
 BY = {"By place, with all that rides there": "place", "By single thing": "thing"}
-SLIDE = widgets.Layout(flex="0 1 600px", min_width="320px")
-WRAP = widgets.Layout(flex_flow="row wrap", align_items="flex-start")
+FACTORS = {"give_share": 0.01}  # what one of a dial is worth of its field, where that is not 1
 
 
 class Tilt:
@@ -61,25 +62,6 @@ def _following(desk: Desk, tilt: Tilt, show: Callable[[], None]) -> None:
     tilt.heard.append(show)
 
 
-def _slider(
-    label: str, value: float, low: float, high: float, moved: Callable[[float], None]
-) -> widgets.FloatSlider:
-    """A slider of whole degrees or percent. What it means stands beside it in words, so it shows no bare sign."""
-    made = widgets.FloatSlider(
-        value=value,
-        min=low,
-        max=high,
-        step=1.0,
-        description=label,
-        readout=False,
-        continuous_update=True,
-        layout=SLIDE,
-        style={"description_width": "280px"},
-    )
-    made.observe(lambda change: moved(change["new"]), "value")
-    return made
-
-
 @with_formulas(
     "static_stability_factor", "tip_angles", "lateral_g_at_tip", "first_lifts", "give_taken_off_deg"
 )
@@ -101,48 +83,35 @@ def angles_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
 
 
 def slope_dials(desk: Desk, tilt: Tilt) -> widgets.Widget:
-    """Sliders of side slope, grade, and the allowance, each with what it means in words; none is kept in the ledger."""
-    said = [widgets.HTML() for _ in range(3)]
-    side = _slider(
-        "Side slope: right side down ◂ ▸ left side down",
-        tilt.lean.left_down_deg,
-        -SIDE_DEG,
-        SIDE_DEG,
-        lambda value: tilt.set(left_down_deg=value),
-    )
-    grade = _slider(
-        "Grade: nose down ◂ ▸ nose up",
-        tilt.lean.nose_up_deg,
-        -GRADE_DEG,
-        GRADE_DEG,
-        lambda value: tilt.set(nose_up_deg=value),
-    )
-    give = _slider(
-        "Allowance for soft springs and tires",
-        100 * tilt.lean.give_share,
-        0.0,
-        MOST_GIVE,
-        lambda percent: tilt.set(give_share=percent / 100),
-    )
-    level = widgets.Button(description="Back to level", icon="undo", layout=widgets.Layout(width="auto"))
+    """Sliders of side slope, grade, and the allowance; nothing of them is kept in the ledger."""
+    board = DialBoard(lambda dial, value: tilt.set(**{dial.key: value * FACTORS.get(dial.key, 1.0)}))
 
     def show() -> None:
-        lean = tilt.lean
-        words = (
-            lies(replace(lean, nose_up_deg=0.0)),
-            lies(replace(lean, left_down_deg=0.0)),
-            f"{lean.give_share:.0%}, common practice, no source",
-        )
-        for view, text in zip(said, words, strict=True):
-            view.value = lines(text)
+        board.show({"How does it lie?": lean_dials(tilt.lean)})
 
     def flat(_: object) -> None:
-        side.value, grade.value = 0.0, 0.0
+        tilt.set(left_down_deg=0.0, nose_up_deg=0.0)
+        show()
 
-    _following(desk, tilt, show)
+    narrow = {"width": "auto", "align_self": "flex-start"}
+    level = widgets.Button(description="Back to level", icon="undo", layout=narrow)
     level.on_click(flat)
-    rows = [widgets.VBox([slider, words]) for slider, words in zip((side, grade, give), said, strict=True)]
-    return widgets.VBox([*rows, level])
+    show()
+    return widgets.VBox([board.view, level])
+
+
+def lean_dials(lean: Lean) -> list[Dial]:
+    """A dial for each part of a lean; the allowance in percent."""
+    return [
+        bare_dial(
+            "left_down_deg", "Side slope", "°", lean.left_down_deg, (-SIDE_DEG, SIDE_DEG),
+            sides=("left side down", "right side down"),
+        ),
+        bare_dial(
+            "nose_up_deg", "Grade", "°", lean.nose_up_deg, (-GRADE_DEG, GRADE_DEG), sides=("nose up", "nose down")
+        ),
+        bare_dial("give_share", "Allowance for soft springs and tires", "%", 100 * lean.give_share, (0.0, MOST_GIVE)),
+    ]  # fmt: skip
 
 
 @with_formulas("slope_of", "tip_limit_deg", "least_tip_limit", "tip_margin_deg")
