@@ -152,7 +152,8 @@ def _private(name: str) -> bool:
 
 
 def _of_self(node: ast.Attribute) -> bool:
-    return isinstance(node.value, ast.Name) and node.value.id in ("self", "cls")
+    """Its own: by name, or what it overrides."""
+    return ast.unparse(node.value) in ("self", "cls", "super()")
 
 
 @pytest.mark.parametrize("top", ["loadcalc", "workbook"])
