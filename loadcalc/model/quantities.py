@@ -47,7 +47,8 @@ def read_mass_kg(
     text : "38 lb", "17,2 kg", "12 lb 4 oz", "2 1/2 lb"; a number from a spreadsheet is taken as it is.
     unit : unit of a bare number, the column's.
     field, where : what is read and where it stands, for the error message.
-    low, high : the least and most allowed [kg].
+    low, high : the least and most allowed [kg]. What a page shows of one of them is taken for it, not refused for
+    the rounding.
     decimal_comma : what a comma is when the text does not tell: True decimal, False thousands, None refuse.
 
     Raises
@@ -181,10 +182,21 @@ def _read(
     if value < 0 <= low:
         raise BadValue(field, text, "is negative", "give a number of zero or more", where)
     if not Fraction(low) <= value <= Fraction(high):
+        for end in (low, high):
+            near = 2 * abs(value - Fraction(end)) < abs(Fraction(end))
+            if near and _shown(dimension, value, worth) == _shown(dimension, Fraction(end), worth):
+                return float(end)  # the page writes the bound itself so: a tank of 65 L as 17.2 gal
         side, bound = ("above the most", high) if value > Fraction(high) else ("below the least", low)
         limit = f"{plain_number(float(Fraction(bound) / worth), digits=4)} {found[0].unit or unit}"
         raise BadValue(field, text, f"is {side} allowed, {limit}", "check the number and its unit", where)
     return float(value)
+
+
+def _shown(dimension: str, value: Fraction, worth: Fraction) -> str:
+    """Return a number as pages show it, in a unit that is worth so much."""
+    scales = (system.scales[dimension] for system in (US, SI))
+    decimals = next((scale.most_decimals for scale in scales if scale.si_per_unit == float(worth)), 3)
+    return plain_number(float(value / worth), digits=3, most_decimals=decimals)
 
 
 def _total(dimension: str, found: tuple[typed.TextPart, ...], unit: str, high: float) -> Fraction:

@@ -76,6 +76,10 @@ class UnitScale:
         """Tell whether two SI numbers are the same to the six digits of an editable cell."""
         return math.isclose(one, other, rel_tol=0.51 * 10.0 ** (1 - ENTRY_DIGITS), abs_tol=1e-9)
 
+    def at_most(self, si: float, most: float) -> float:
+        """Return an SI number, or `most` where it is more by no more than rounding: both are shown the same."""
+        return most if si > most and self.number(si) == self.number(most) else si
+
     def change(self, si: float) -> str:
         """Return a signed difference: "+12 lb", with a true minus sign below zero, "0 lb" for none."""
         text = self.number(si, grouped=True)

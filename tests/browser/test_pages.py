@@ -202,17 +202,20 @@ def test_two_pages_do_not_lose_each_others_edits(lab: Lab, season: Season) -> No
 
 
 def test_a_person_is_added_and_rides(lab: Lab, season: Season) -> None:
-    """Name, mass, two seats: a fourth person on the season's record and on this departure."""
+    """Name and mass, nothing else: a fourth person, in the first free seat, on this departure; nothing in red."""
     page = lab.open_page(GEAR)
-    page.get_by_role("group", name="People and animals").get_by_role("button", name="Add row").click()
+    people = page.get_by_role("group", name="People and animals")
+    people.get_by_role("button", name="Add row").click()
+    expect(people.get_by_text("New row, not saved yet: fill in Name, Mass, dressed")).to_be_visible()
+    expect(people.locator(".wb-bad")).to_have_count(0)
     cell(page, "Name", "new row").fill("Pim")
     cell(page, "Name", "new row").press("Tab")
     cell(page, "Mass, dressed", "Pim").fill("150")
     cell(page, "Mass, dressed", "Pim").press("Tab")
-    choose(page, "On this departure", "Pim", "Rear right")
-    choose(page, "Usual seat", "Pim", "Rear right")
     kept(page, "Pim: added")
-    assert [who.name for who in season.loadout(FRIDAY).people][-1:] == ["Pim"]
+    expect(cell(page, "On this departure", "Pim")).to_have_value("Rear center")
+    expect(people.get_by_text("not saved yet")).to_have_count(0)
+    assert [(who.name, who.seat) for who in season.loadout(FRIDAY).people][-1:] == [("Pim", "Rear center")]
     assert season.people[-1].mass_kg == pytest.approx(150 * 0.45359237, abs=1e-12)
 
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from loadcalc.model import quantities as q
@@ -32,6 +32,39 @@ def test_shown_text_reads_back_within_half_a_digit(units: q.Units, quantity: str
     back = READERS[quantity](scale.text(value), high=2 * RANGES[quantity])
     assert back == pytest.approx(value, abs=scale.half_digit(value) * (1 + 1e-9), rel=0)
     assert READERS[quantity](scale.number(value), unit=scale.unit, high=2 * RANGES[quantity]) == back
+
+
+@given(st.sampled_from(SYSTEMS), st.sampled_from(sorted(RANGES)), st.floats(0.0, 1.0), st.floats(1e-3, 1.0))
+@example(units=q.US, quantity="volume", share=1.0, part=0.065)
+@example(units=q.US, quantity="mass", share=1.0, part=1.0)
+@example(units=q.US, quantity="density", share=1.0, part=1.0)
+def test_what_is_shown_typed_back_is_shown_again_and_never_refused(
+    units: q.Units, quantity: str, share: float, part: float
+) -> None:
+    """With the unit or without it, thousands marked as on the page; also the largest that is allowed."""
+    high = part * RANGES[quantity]
+    value = share * high
+    scale, read = units.scale(quantity), READERS[quantity]
+    for typed in (scale.text(value), scale.text(value, grouped=True), scale.number(value)):
+        back = read(typed, unit=scale.unit, high=high, decimal_comma=units.decimal_comma)
+        assert scale.text(back) == scale.text(value)
+        assert 0.0 <= back <= high
+
+
+@given(st.sampled_from(SYSTEMS), st.floats(-1.0, 1.0), st.floats(0.01, 3.0))
+@example(units=q.US, share=-1.0, most=3.0)
+def test_a_place_to_the_side_typed_back_is_shown_again(units: q.Units, share: float, most: float) -> None:
+    """Left, right, and the farthest that is allowed."""
+    shown = units.sideways(share * most)
+    assert units.sideways(q.read_sideways_m(shown, unit=units.length_unit, most=most)) == shown
+
+
+def test_the_bound_is_taken_for_what_a_page_shows_of_it_and_no_more() -> None:
+    """A tank of 65 L is 17.2 gal on a page, which is 65.1 L; 17.3 gal is refused, and 65.1 L where liters are typed."""
+    assert q.read_volume_l("17.2 gal", high=65.0) == 65.0
+    for text in ("17.3 gal", "65.1 L"):
+        with pytest.raises(BadValue, match="above the most allowed"):
+            q.read_volume_l(text, high=65.0)
 
 
 @given(st.sampled_from(SYSTEMS), st.sampled_from(sorted(RANGES)), st.floats(1e-3, 1.0))

@@ -13,7 +13,7 @@ from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.register import Register, RegisterEdits, register_rows
 from workbook.panels.gear import kit
 from workbook.panels.gear.kit import STAYS
-from workbook.panels.ratings import carrier
+from workbook.panels.ratings import carrier, measures
 from workbook.widgets.table import Edit
 
 POUND_KG = 0.45359237
@@ -56,6 +56,61 @@ def test_every_cell_takes_back_what_it_shows(desk: Desk, name: str) -> None:
             assert set_cell(desk, register, key, cell.column.key, row[cell.column.key]) == []
 
 
+def test_a_new_person_starts_in_the_first_free_seat_and_comes_along(desk: Desk) -> None:
+    """Add row: nothing is marked but name and mass as needed; with these typed they sit where nobody did, and ride."""
+    table = kit.people_table(desk)
+    table._handle_custom_msg({"view": "v", "batch": 1, "edits": [{"kind": "add"}]}, [])
+    row = table._shown["rows"][-1]
+    assert row["cells"] == ["", "", "person", "Rear center", "Rear center", False]
+    assert set(row["refused"]) == {"name", "mass"}
+    typed = [{"kind": "set", "row": row["key"], "column": c, "text": t} for c, t in (("name", "Pim"), ("mass", "150"))]
+    table._handle_custom_msg({"view": "v", "batch": 2, "edits": typed}, [])
+    assert "refused" not in table._shown["rows"][-1]
+    assert table.last_error is None
+    assert [(who.name, who.seat) for who in desk.loadout.people][-1] == ("Pim", "Rear center")
+
+
+def test_a_new_person_whose_place_is_refused_is_not_there_by_half(desk: Desk) -> None:
+    """No such seat on this departure: the row stays one that isn't saved, and the season has nobody new."""
+    before = [who.name for who in desk.season.people]
+    refused, key = add(desk, kit.people(desk), name="Pim", mass="150", seat="Rear right", rides="Under the roof")
+    assert list(refused) == ["rides"]
+    assert key == ""
+    assert [who.name for who in desk.season.people] == before
+
+
+def test_what_a_cell_shows_typed_anew_leaves_the_number_behind_it(desk: Desk) -> None:
+    """A can of 20 L is shown as 5.28 gal; 5.28 typed is no 19.987 L, and no edit."""
+    can = desk.season.liquids[0].key
+    desk.season.set("liquid", can, capacity_l=20.0)
+    desk.season.set_fill(FRIDAY, can, 20.0)
+    version = desk.season.version
+    assert set_cell(desk, kit.cans(desk), can, "holds", "5.28") == []
+    assert desk.season.version == version
+    assert set_cell(desk, kit.cans(desk), can, "holds", "5.3") == []
+    assert desk.season.liquids[0].capacity_l == pytest.approx(5.3 * 3.785411784)
+
+
+def test_a_full_tank_is_accepted_as_it_is_shown(desk: Desk) -> None:
+    """65 L are 17.2 gal on the page: typed so, it is full; and it stays full when 65 L are typed for 65.13."""
+    table = measures.measure_table(desk)
+    put = [{"kind": "set", "row": "tank_capacity_l", "column": "value", "text": "65 L"}]
+    desk.season.set_fuel(FRIDAY, 0.0)
+    desk.season.set_vehicle("curb_fuel_l", 0.0)
+    table._handle_custom_msg({"view": "v", "batch": 1, "edits": put}, [])
+    fuel = [{"kind": "set", "row": "curb_fuel_l", "column": "value", "text": "17.2"}]
+    table._handle_custom_msg({"view": "v", "batch": 2, "edits": fuel}, [])
+    assert table.last_error is None
+    assert (desk.vehicle.tank.capacity_l, desk.vehicle.curb_fuel_l) == (65.0, 65.0)
+
+    desk.season.set_vehicle("tank_capacity_l", 65.13)
+    desk.season.set_vehicle("curb_fuel_l", 65.13)
+    desk.season.set_fuel(FRIDAY, 65.13)
+    table._handle_custom_msg({"view": "v", "batch": 3, "edits": put}, [])
+    assert table.last_error is None
+    assert (desk.vehicle.tank.capacity_l, desk.vehicle.curb_fuel_l, desk.loadout.fuel_l) == (65.0, 65.0, 65.0)
+
+
 def test_a_new_person_rides_when_a_seat_is_chosen(desk: Desk) -> None:
     """150 lb more on board, as one entry that one undo takes back."""
     before, mass_kg = desk.season.version, desk.report.mass_kg
@@ -76,12 +131,12 @@ def test_a_new_person_rides_when_a_seat_is_chosen(desk: Desk) -> None:
     assert desk.report.mass_kg == pytest.approx(mass_kg, abs=1e-9)
 
 
-def test_a_person_without_mass_or_seat_stays_a_draft(desk: Desk) -> None:
-    """Empty is never zero."""
+def test_a_person_without_a_mass_stays_a_draft(desk: Desk) -> None:
+    """Empty is never zero; a seat is the first that is free."""
     refused, _ = add(
         desk, kit.people(desk), name="Pim", mass="", kind="person", seat="", rides="", roof=False
     )
-    assert set(refused) == {"mass", "seat"}
+    assert set(refused) == {"mass"}
 
 
 def test_two_people_do_not_share_a_seat(desk: Desk) -> None:

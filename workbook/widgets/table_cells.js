@@ -158,9 +158,11 @@ function makeWhy(t, row, refused) {
   const td = make("td");
   td.colSpan = t.columns.length + (t.pickable ? 1 : 0);
   const box = make("div", "wb-why-box");
-  if (row.data.draft) box.append(make("p", "wb-draft-word", "New row, not saved yet:"));
+  const needed = row.cells.filter((cell) => row.data.draft && refused[cell.column.key]?.[0] === "");
+  if (row.data.draft) box.append(makeNeeded(t, needed));
   for (const cell of row.cells) {
-    if (refused[cell.column.key]) box.append(makeReason(t, cell, ...refused[cell.column.key]));
+    const bad = refused[cell.column.key];
+    if (bad && !needed.includes(cell)) box.append(makeReason(t, cell, ...bad));
   }
   if (refused[""]) {
     const p = make("p");
@@ -172,11 +174,20 @@ function makeWhy(t, row, refused) {
   return tr;
 }
 
+// What a new row still needs is no mistake: one quiet line names it.
+function makeNeeded(t, needed) {
+  const p = make("p", "wb-draft-word", `New row, not saved yet:${needed.length ? " fill in " : ""}`);
+  needed.forEach((cell, index) => {
+    const word = make("span", "", cell.column.title);
+    word.id = t.whyId(cell);
+    p.append(...(index ? [", ", word] : [word]));
+  });
+  return p;
+}
+
 function makeReason(t, cell, typed, reason) {
   const p = make("p");
   p.id = t.whyId(cell);
-  const needed = cell.row.data.draft && typed === "";
-  p.append(make("strong", "", needed ? `… ${cell.column.title}: ` : `! ${cell.column.title} not saved: `), reason);
-  if (needed) p.className = "wb-needed-word";
+  p.append(make("strong", "", `! ${cell.column.title} not saved: `), reason);
   return p;
 }

@@ -19,7 +19,7 @@ class Column:
     key: name used in rows, edits and refusals; title: what the header says; kind: one of KINDS;
     hint: one line, shown under the table while a cell of the column has the focus, and as a tooltip;
     choices: what a "choice" cell offers; align: "left", "center" or "right" (numbers go right when not said);
-    width: CSS width (each kind has its own when not said).
+    width: CSS width (each kind has its own when not said); new: what the cell of a new row begins with.
     """
 
     key: str
@@ -29,6 +29,7 @@ class Column:
     choices: tuple[str, ...] = ()
     align: str = ""
     width: str = ""
+    new: Text = ""
 
     def __post_init__(self) -> None:
         if not self.key:

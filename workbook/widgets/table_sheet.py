@@ -95,7 +95,7 @@ class Sheet:
         while f"draft-{self._made}" in self:
             self._made += 1
         key = f"draft-{self._made}"
-        blank = {column.key: column.blank() for column in self.editable()}
+        blank = {column.key: column.new or column.blank() for column in self.editable()}
         if source_key in self.drafts:
             copied = self.drafts[source_key]
             self.drafts[key] = Draft(copied.kind, copied.source_key, dict(copied.typed), dict(blank))

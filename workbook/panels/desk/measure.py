@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from loadcalc.model.errors import BadValue
+from loadcalc.model.errors import BadValue, LoadcalcError
 from loadcalc.model.quantities import (
     Units,
     read_count,
@@ -117,6 +117,14 @@ def measure_rows(
     return rows, [m.key for m in measures]
 
 
+def _is_what_is_shown(measure: Measure, record: Any, units: Units, value: Any) -> bool:
+    """Whether somebody typed just what the row shows: then the number behind it stays, to its last digit."""
+    try:
+        return bool(measure.read(measure.show(record, units), units, measure.name) == value)
+    except LoadcalcError:
+        return False
+
+
 def table_of(
     desk: Desk, label: str, measures: Sequence[Measure], record: Callable[[], Any], height: str, *,
     titles: Sequence[str] = TITLES, called: Callable[[], str] | None = None,
@@ -130,7 +138,9 @@ def table_of(
 
     def one(edit: Edit) -> None:
         measure = by_key[edit.row_key]
-        measure.put(desk.season, measure.read(str(edit.text), desk.units, measure.name.lower()))
+        value = measure.read(str(edit.text), desk.units, measure.name.lower())
+        if not _is_what_is_shown(measure, record(), desk.units, value):
+            measure.put(desk.season, value)
 
     def on_edit(edits: list[Edit]) -> list[Refusal]:
         first = by_key[edits[0].row_key].name.lower()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from loadcalc.model.errors import BadValue, LoadcalcError
@@ -21,7 +21,7 @@ class Cell:
 
     column : how it looks. show : its text for a record. field : the season's field that it writes, with
     `read` to turn the text into a value; or `aboard`, which writes what holds for the loadout being looked at.
-    needed : a new row must have it. new : what a new row has where nothing is typed.
+    needed : a new row must have it. new : what a new row begins with, and has where nothing is typed.
     unsays : a field that was said of the old value, and goes when another is typed.
     order : the number that the column is sorted by, where its text doesn't tell.
     """
@@ -95,6 +95,13 @@ class RegisterEdits:
         """Apply what can be applied, as one entry; return the rest as refusals."""
         self.became = {}
         cells = {cell.column.key: cell for cell in self.register.cells()}
+        try:
+            return self._apply(edits, cells)
+        except LoadcalcError:
+            self.became = {}  # nothing came of it
+            raise
+
+    def _apply(self, edits: list[Edit], cells: Mapping[str, Cell]) -> list[Refusal]:
         return apply_edits(self.desk, edits, self._note(edits, cells), lambda edit: self._one(edit, cells))
 
     def _note(self, edits: Sequence[Edit], cells: Mapping[str, Cell]) -> str:
@@ -115,10 +122,7 @@ class RegisterEdits:
 
     def _one(self, edit: Edit, cells: Mapping[str, Cell]) -> list[Refusal]:
         if edit.kind == "remove":
-            if self.register.drop is not None:
-                self.register.drop(edit.row_key)
-            else:
-                self.desk.season.remove(self.register.subject, edit.row_key)
+            self._drop(edit.row_key)
         elif edit.kind == "set":
             self._set(edit.row_key, cells[edit.column], edit.text)
         else:
@@ -128,9 +132,22 @@ class RegisterEdits:
     def _set(self, key: str, cell: Cell, text: Text) -> None:
         if cell.aboard is not None:
             cell.aboard(key, text)
-        else:
-            said = {cell.field: self._value(cell, text, key), **({cell.unsays: None} if cell.unsays else {})}
+            return
+        value = self._value(cell, text, key)
+        if not self._is_what_is_shown(cell, key, value):
+            said = {cell.field: value, **({cell.unsays: None} if cell.unsays else {})}
             self._put(key, said)
+
+    def _is_what_is_shown(self, cell: Cell, key: str, value: Any) -> bool:
+        """Whether somebody typed just what the cell shows: then the number behind it stays, to its last digit."""
+        keys, records = _keys(self.register, self.desk), self.register.records()
+        record = next((one for name, one in zip(keys, records, strict=True) if name == key), None)
+        if record is None:
+            return False
+        try:
+            return bool(cell.read(cell.show(record)) == value)  # type: ignore[arg-type]  # as in _value
+        except LoadcalcError:
+            return False
 
     def _add(self, edit: Edit, cells: Mapping[str, Cell]) -> list[Refusal]:
         new, refusals = self._copied(edit.source_key), []
@@ -144,11 +161,24 @@ class RegisterEdits:
                 refusals.append(Refusal(row_key=edit.row_key, column=key, reason=reason(error)))
         if refusals:
             return refusals
-        self.became[edit.row_key] = made = self._put("", new)
+        made = self._put("", new)
         for key, cell in cells.items():
-            if cell.aboard is not None and edit.cells.get(key, ""):
-                cell.aboard(made, edit.cells[key])
+            text = edit.cells.get(key, "") or ("" if edit.source_key else cell.new)
+            if cell.aboard is None or text == "":
+                continue
+            try:
+                cell.aboard(made, text)
+            except LoadcalcError as error:  # then the row isn't there either: it is offered again, whole
+                self._drop(made)
+                return [Refusal(row_key=edit.row_key, column=key, reason=reason(error))]
+        self.became[edit.row_key] = made
         return []
+
+    def _drop(self, key: str) -> None:
+        if self.register.drop is not None:
+            self.register.drop(key)
+        else:
+            self.desk.season.remove(self.register.subject, key)
 
     def _put(self, key: str, said: dict[str, Any]) -> str:
         season, subject = self.desk.season, self.register.subject
@@ -181,7 +211,7 @@ def register_table(desk: Desk, register: Register, height: str = "16rem") -> Edi
     edits = RegisterEdits(desk, register)
 
     def columns() -> list[Column]:
-        return [cell.column for cell in register.cells()]
+        return [replace(cell.column, new=cell.new) for cell in register.cells()]
 
     rows, keys = register_rows(register, desk)
     table = EditTable(

@@ -31,6 +31,8 @@ def people(desk: Desk) -> Register:
             *(z.name for z in desk.loadout.zones if not z.on_carrier),
         )
         riding = {who.key: who.seat for who in desk.loadout.people}
+        free = next((seat.name for seat in desk.vehicle.seats if seat.name not in riding.values()), "")
+        usual = free or next((seat.name for seat in desk.vehicle.seats), "")
 
         def ride(key: str, text: str) -> None:
             desk.season.ride(desk.loadout_name, key, None if text in ("", STAYS) else text)
@@ -44,15 +46,15 @@ def people(desk: Desk) -> Register:
             ),
             Cell(
                 column=column("kind", "Person or animal", "choice", choices=OCCUPANTS),
-                show=lambda w: w.kind, field="kind", read=lambda text: text or OCCUPANTS[0],
+                show=lambda w: w.kind, field="kind", read=lambda text: text or OCCUPANTS[0], new=OCCUPANTS[0],
             ),
             Cell(
                 column=column("seat", "Usual seat", "choice", choices=seats, hint="An animal may ride in a zone."),
-                show=lambda w: w.seat, field="seat", needed=True,
+                show=lambda w: w.seat, field="seat", needed=True, new=usual,
             ),
             Cell(
                 column=column("rides", "On this departure", "choice", choices=(STAYS, *seats), hint=desk.loadout_name),
-                show=lambda w: riding.get(w.key, STAYS), aboard=ride,
+                show=lambda w: riding.get(w.key, STAYS), aboard=ride, new=free or STAYS,
             ),
             Cell(
                 column=column("roof", "Sleeps on the roof", "tick", hint="Counts parked: roof ratings and tip angle."),

@@ -7,6 +7,7 @@ from typing import Any
 
 from loadcalc.checks.balance import axle_loads
 from loadcalc.model import Vehicle, cg_from_axles
+from loadcalc.model.quantities import units
 from loadcalc.model.vehicle import BODY_CLASSES
 from loadcalc.season import Season
 from workbook.panels.desk.desk import Desk
@@ -44,6 +45,24 @@ def _put_axle(season: Season, *, front_kg: float | None = None, rear_kg: float |
     )
     season.set_vehicle("curb_kg", front + rear)
     season.set_vehicle("curb_aft_m", center.aft_m)
+
+
+def _put_curb_fuel(season: Season, liters: float) -> None:
+    """Write the fuel at the weighing; a full tank is full also when it was typed as it is shown."""
+    scale = units(season.units).scale("volume")
+    season.set_vehicle("curb_fuel_l", scale.at_most(liters, season.vehicle.tank.capacity_l))
+
+
+def _put_tank(season: Season, liters: float) -> None:
+    """Write what the tank holds; where it was told to be full, it stays full when only the rounding differs."""
+    scale = units(season.units).scale("volume")
+    fuel_l = scale.at_most(season.vehicle.curb_fuel_l, liters)
+    if fuel_l != season.vehicle.curb_fuel_l:
+        season.set_vehicle("curb_fuel_l", fuel_l)
+    for loadout in season.loadouts:
+        if (full_l := scale.at_most(loadout.fuel_l, liters)) != loadout.fuel_l:
+            season.set_fuel(loadout.name, full_l)
+    season.set_vehicle("tank_capacity_l", liters)
 
 
 def _put_wheelbase(season: Season, wheelbase_m: float) -> None:
@@ -105,7 +124,7 @@ MEASURES = [
         name="Fuel in the tank at that weighing",
         show=lambda v, u: u.volume(v.curb_fuel_l),
         read=volume,
-        put=_own("curb_fuel_l"),
+        put=_put_curb_fuel,
         where="Curb mass from a handbook usually means a full tank.",
     ),
     Measure(
@@ -113,7 +132,7 @@ MEASURES = [
         name="Tank holds",
         show=lambda v, u: u.volume(v.tank.capacity_l),
         read=volume,
-        put=_own("tank_capacity_l"),
+        put=_put_tank,
         where="Handbook, under capacities.",
     ),
     _length_row(

@@ -42,9 +42,10 @@ def ticket_lines(desk: Desk, current: Callable[[], str]) -> list[Measure]:
             return None
         most_l = desk.season.vehicle.tank.capacity_l
         fuel_l = read_volume_l(text, unit=units.volume_unit, field="fuel")
-        if fuel_l > most_l * (1 + 1e-9):
+        fuel_l = units.scale("volume").at_most(fuel_l, most_l)
+        if fuel_l > most_l:
             raise BadValue("fuel", text, f"is more than the tank's {units.volume(most_l)}", "read the gauge again")
-        return min(fuel_l, most_l)
+        return fuel_l
 
     return [
         line("name", "What you call it", _shown_words, _name),
