@@ -65,6 +65,18 @@ def test_one_bundle_serves_all_charts_of_a_tab(lab: Lab) -> None:
     assert ask(page, "sorted(n for n in __import__('sys').modules if n.startswith('plotly'))") == []
 
 
+def test_a_chart_that_nobody_sees_is_drawn_when_it_is_shown(lab: Lab) -> None:
+    """In a part that is closed it asks for nothing."""
+    asked: list[str] = []
+    lab.context.on("request", lambda request: asked.append(request.url))
+    page = open_cells(lab, "chart-closed", [MAKE.replace('width="700px"', 'width="700px", display="none"')])
+    expect(page.locator(".chart-box .ch-root")).to_have_count(1)
+    page.wait_for_timeout(500)  # what it would ask for, it would have asked for by now
+    assert not [url for url in asked if "plotly-cartesian" in url]
+    ask(page, "setattr(box.layout, 'display', '')")
+    expect(page.locator(".chart-box .bars path")).to_have_count(1)
+
+
 def test_a_chart_takes_the_width_there_is_and_says_itself(lab: Lab) -> None:
     """At any width nothing stands outside of it: title and names fold or end in an ellipsis, whole on hover."""
     page, chart = opened(lab, "chart-width")

@@ -160,6 +160,7 @@ class ChartView {
     try {
       while (this.wanted && !this.stopped) {
         this.wanted = false;
+        if (!this.root.clientWidth) continue; // in a part that is closed: its opening asks again
         this.plotly ??= await loadPlotly(this.model.get("_place"));
         await this.draw();
       }
