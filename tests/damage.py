@@ -103,7 +103,7 @@ def sound(base: Path) -> Sound:
         then = rows(copy)
     with open_season(folder, who="Dov") as season:
         season.set_item("loppers", mass_kg=2.5)
-        season.remove_item("chainsaw")
+        season.remove("item", "chainsaw")
         season.set_fuel(FRIDAY, 33.0)
     for other in (folder / "copies").iterdir():
         if other != copy:

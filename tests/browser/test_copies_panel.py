@@ -34,7 +34,7 @@ def test_a_copy_is_restored_from_the_page(lab: Lab, season: Season) -> None:
     press(page, "Make a copy now")
     says(page, "Kept as season-")
     loppers = next(item for item in season.gear if item.key == "loppers")
-    season.remove_item("loppers")
+    season.remove("item", "loppers")
     expect(page.get_by_text("Updated: another page wrote to this season")).to_be_visible()
     version = season.version
     chooser = page.get_by_label("Copy", exact=True)

@@ -46,7 +46,7 @@ KINDS = ("LPG", "E85", "alcohol", "2-stroke mix", "Methylated spirits", "gasolin
 def desk(tmp_path: Path) -> Desk:
     """A desk on a fresh copy of the demo season, without the demo's own cylinder."""
     season = demo_season(tmp_path, durable=False)
-    season.remove_item("propane-cylinder")
+    season.remove("item", "propane-cylinder")
     return Desk(season)
 
 

@@ -74,7 +74,7 @@ def zips() -> tuple[bytes, ...]:
         season.set_item("chainsaw", mass_kg=7.0)
         season.undo()
         season.add_loadout("Sunday", like=FRIDAY)
-        season.remove_item("loppers")
+        season.remove("item", "loppers")
         with start_season(Path(base) / "blank", BLANK) as blank:
             return ledger.steady(season_zip(season)), ledger.steady(season_zip(blank))
 

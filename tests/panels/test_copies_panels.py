@@ -93,7 +93,7 @@ def test_a_copy_is_restored_after_a_second_question(desk: Desk) -> None:
     keep_copy(desk.season.db, desk.season.folder, BY_HAND)
     then = records(desk.season)
     desk.season.set_item("chainsaw", mass_kg=9.0)
-    desk.season.remove_item("loppers")
+    desk.season.remove("item", "loppers")
     desk.reload()
     assert panel.question.layout.display == "none"
     panel.which.value = next(one.name for one in copies(desk.season.folder) if one.why == BY_HAND)

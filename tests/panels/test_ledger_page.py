@@ -178,7 +178,7 @@ def test_history_tells_events_trips_and_edits(desk: Desk) -> None:
 def test_gone_items_stay_in_the_chooser(desk: Desk) -> None:
     """Retired and removed items can still be looked at, and say so."""
     record_event(desk.season, "rock-bar", "retired", DAY)
-    desk.season.remove_item("loppers")
+    desk.season.remove("item", "loppers")
     names = [name for name, _ in ledger_events.item_options(desk.season)]
     assert {"Rock bar (retired)", "Loppers (removed)", "Folding table (lent)", "Chainsaw"} <= set(names)
 
@@ -192,7 +192,7 @@ def test_the_picture_of_a_mass(desk: Desk) -> None:
     low, high = span(points)
     assert low < points[0].mass_kg - 0.1
     assert high > points[-1].mass_kg + 0.1
-    steady = (MassPoint(date=DAY, mass_kg=10.0, plus_minus_kg=0.0, known="weighed", how="weighed"),)
+    steady = (MassPoint(date=DAY, mass_kg=10.0, plus_minus_kg=0.0, known="weighed"),)
     assert span(steady)[1] - span(steady)[0] == pytest.approx(1.0, rel=1e-12)
     assert "No mass" in mass_history_svg("x", (), US)
     assert mass_history_svg("x", steady, SI).count("<circle") == 1

@@ -75,7 +75,7 @@ def test_ticks_and_pieces_of_a_trip(desk: Desk) -> None:
         edit("used_count", "3")
     with pytest.raises(BadValue, match="was not carried"):
         edit("used", True, "folding-table")
-    desk.season.remove_item("loppers")
+    desk.season.remove("item", "loppers")
     edit("used", False)
     assert loppers() == (0, 0)
 

@@ -102,7 +102,7 @@ def test_undo_walks_back_to_the_start(season: Season) -> None:
     states = [records(season)]
     edits = [
         lambda: season.set_item("chainsaw", name="Big saw", mass_kg=8.0),
-        lambda: season.remove_item("Big saw"),
+        lambda: season.remove("item", "Big saw"),
         lambda: season.set_zone("Drawer left", name="Left drawer", limit=Limit()),
         lambda: season.set_vehicle("curb_cg", Place(aft_m=1.4, left_m=0.01, up_m=0.7)),
         lambda: season.set_fill(FRIDAY, "water-can-1", None),
@@ -155,7 +155,7 @@ def test_keys_never_change_and_are_never_given_twice(season: Season) -> None:
     """A rename keeps the key; a new thing of the old name, or of a removed one's, gets another key."""
     season.set_item("chainsaw", name="Old saw")
     first = season.add_item(name="Chainsaw", mass_kg=6.0)
-    season.remove_item(first)
+    season.remove("item", first)
     second = season.add_item(name="Chainsaw", mass_kg=6.5)
 
     assert {i.key: i.name for i in season.gear if "saw" in i.name.casefold() and "chain" in i.key} == {

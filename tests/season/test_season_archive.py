@@ -91,7 +91,7 @@ def test_the_ledger_goes_on_where_it_was(tmp_path: Path) -> None:
     """The season from a zip has the old undo, the old keys, and its next entry has the next number."""
     with demo_season(tmp_path) as season:
         season.add_item(name="Winch", mass_kg=9.0)
-        season.remove_item("winch")
+        season.remove("item", "winch")
         with start_from_zip(tmp_path / "other", season_zip(season), who="Dov") as other:
             assert other.next_undo == season.next_undo
             assert other.add_item(name="Winch", mass_kg=8.0) == "winch-2"  # keys are not given twice

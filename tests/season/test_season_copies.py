@@ -142,7 +142,7 @@ def test_restoring_makes_everything_as_it_was(tmp_path: Path) -> None:
         season.set_item("chainsaw", mass_kg=7.0)
         path = keep_copy(season.db, season.folder, "by-hand")
         then, facts = records(season), kept(season.folder)
-        season.remove_item("loppers")
+        season.remove("item", "loppers")
         season.set_zone("Drawer left", name="Saw drawer")
         season.add_loadout("Sunday", like=FRIDAY)
         season.set_item("chainsaw", mass_kg=9.0, kind="loud")

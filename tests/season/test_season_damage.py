@@ -208,9 +208,9 @@ def test_a_season_without_damage_says_nothing(tmp_path: Path) -> None:
     with demo_season(tmp_path) as season:
         season.set_item("chainsaw", mass_kg=6.25)
         path = keep_copy(season.db, season.folder, BY_HAND)
-        season.remove_item("chainsaw")
+        season.remove("item", "chainsaw")
         season.undo()
-        season.remove_item("loppers")
+        season.remove("item", "loppers")
         restore(season, path.name)
         season.verify()
     with open_season(tmp_path / "season") as season:

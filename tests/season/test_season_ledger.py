@@ -29,7 +29,7 @@ def edits() -> st.SearchStrategy[Edit]:
         st.builds(lambda k, n: lambda s: s.set_item(k, mass_kg=n, plus_minus_kg=n), ITEMS, NUMBERS),
         st.builds(lambda k, n: lambda s: s.set_item(k, name=n), ITEMS, NAMES),
         st.builds(lambda n, m: lambda s: s.add_item(name=n, mass_kg=m, key="new"), NAMES, NUMBERS),
-        st.builds(lambda k: lambda s: s.remove_item(k), ITEMS),
+        st.builds(lambda k: lambda s: s.remove("item", k), ITEMS),
         st.builds(lambda k, n: lambda s: s.add("item", **{**s.fields("item", k), "name": n}), ITEMS, NAMES),
         st.builds(lambda k, z, n: lambda s: s.stow(FRIDAY, k, z, n), ITEMS, ZONES, NUMBERS),
         st.builds(lambda z, n: lambda s: s.set_zone(z, name=n), ZONES, NAMES),
@@ -100,7 +100,7 @@ def test_the_ledger_tells_any_earlier_day(tmp_path: Path) -> None:
         season.set_item("chainsaw", mass_kg=7.0)
         then, facts = season.version, kept(season.folder)
         season.set_item("chainsaw", mass_kg=8.0)
-        season.remove_item("loppers")
+        season.remove("item", "loppers")
         sql = "SELECT subject, key, field, value FROM history WHERE entry_id <= ? ORDER BY id"
         rows = season.db.execute(sql, (then,)).fetchall()
         earlier = {tuple(row[:3]): json.loads(row[3]) for row in rows}

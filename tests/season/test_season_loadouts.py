@@ -37,7 +37,7 @@ def test_renaming_a_zone_keeps_loadouts_true(season: Season) -> None:
 def test_removing_an_item_takes_it_off_every_loadout(season: Season) -> None:
     """One entry takes an item out of the gear and off the loadouts, and one undo brings both back."""
     before, version = records(season), season.version
-    season.remove_item("loppers")
+    season.remove("item", "loppers")
 
     assert season.version == version + 1
     assert all(s.item.key != "loppers" for loadout in season.loadouts for s in loadout.gear)

@@ -58,7 +58,7 @@ def steps() -> st.SearchStrategy[Step | str]:
         ),
         st.builds(lambda i, m: lambda s: s.set_item(i, mass_kg=m), ITEMS, MASSES),
         st.builds(lambda i, z, c: lambda s: s.stow(FRIDAY, i, z, c), ITEMS, ZONES, COUNTS),
-        st.builds(lambda i: lambda s: s.remove_item(i), ITEMS),
+        st.builds(lambda i: lambda s: s.remove("item", i), ITEMS),
         st.builds(lambda m: lambda s: correct_event(s, s.events[-1].key, mass_kg=m), MASSES),
         st.builds(lambda i: lambda s: tick_item(s, s.trips[-1].key, i, used=1), ITEMS),
         st.builds(lambda: lambda s: s.set_loadout(FRIDAY, name="Saturday departure")),
@@ -140,7 +140,7 @@ def test_a_trip_keeps_the_loadout_that_left(tmp_path: Path) -> None:
         record_trip(season, "North fork", "2026-05-15", FRIDAY, until="2026-05-17")
         season.set_item("chainsaw", mass_kg=9.0, name="Big saw")
         season.stow(FRIDAY, "rock-bar", "Drawer left")
-        season.remove_item("loppers")
+        season.remove("item", "loppers")
         season.set_zone("Cargo deck rear", name="Back deck")
         season.set_vehicle("curb_kg", 2300.0)
         season.remove("loadout", FRIDAY)
@@ -266,7 +266,7 @@ def test_what_is_gone_keeps_its_last_name(tmp_path: Path) -> None:
     """Renamed, then removed: the ledger still knows what it was called last."""
     with demo_season(tmp_path) as season:
         season.set_item("loppers", name="Long loppers")
-        season.remove_item("loppers")
+        season.remove("item", "loppers")
         assert season.ever("item")["loppers"] == "Long loppers"
         assert season.ever("item")["chainsaw"] == "Chainsaw"
 
@@ -276,7 +276,7 @@ def test_what_came_and_went_in_one_entry_leaves_no_place_behind(tmp_path: Path) 
     with demo_season(tmp_path) as season:
         with season.entry("Changed my mind"):
             season.add_item(name="Drill", mass_kg=2.0)
-            season.remove_item("drill")
+            season.remove("item", "drill")
             season.set_item("rock-bar", mass_kg=8.0)
         season.add_item(name="Auger", mass_kg=3.0)
         season.add_item(name="Drill", mass_kg=2.0)

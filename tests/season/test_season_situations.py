@@ -163,5 +163,5 @@ def _add_and_fail(season: Any, name: str) -> None:
     with season.entry("Both or none"):
         season.add_item(name=name, mass_kg=1.0)
         season.stow(FRIDAY, name, "Drawer left")
-        season.remove_item("loppers")
+        season.remove("item", "loppers")
         season.set_item("chainsaw", mass_kg=-1.0)

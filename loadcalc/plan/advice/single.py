@@ -20,14 +20,14 @@ ENOUGH = 1e-9  # a gain below this is rounding
 class SingleMove:
     """One move and what it wins.
 
-    thing : index; assign : where everything is after it. effort_kg : mass lifted plus the worth of a handling [kg].
+    thing : index; assign : where everything is after it.
     relief : how much less the ratings are over, each relative to its limit, all together [-]; a rule mended counts 1.
-    lower_m : how much lower the center of gravity gets [m]. per_effort : gain for each kilogram of effort.
+    lower_m : how much lower the center of gravity gets [m]. per_effort : gain for each kilogram of effort,
+    which is the mass lifted plus the worth of a handling.
     """
 
     thing: int
     assign: Assign
-    effort_kg: float
     relief: float
     lower_m: float
     per_effort: float
@@ -76,7 +76,6 @@ def single_moves(problem: Problem, *, most: int = 8) -> tuple[SingleMove, ...]:
         SingleMove(
             thing=int(things[move]),
             assign=_one(problem, int(things[move]), int(zones[move])),
-            effort_kg=float(effort_kg[move]),
             relief=float(relief[move]),
             lower_m=float(lower_m[move]),
             per_effort=float(per_effort[move]),

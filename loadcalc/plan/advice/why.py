@@ -43,7 +43,7 @@ class WhyNot:
     """Why nothing that may be moved brings the loadout within ratings.
 
     works : True when there is a way within ratings after all; then the rest is empty.
-    short : the limits that would have to give, as little as possible together; nearest : the plan that it takes.
+    short : the limits that would have to give, as little as possible together.
     least : no plan is over by less than this, each limit relative to itself, all together [-].
     instead : what would do if ratings without a known limit might be added to; then there is no other reason here.
     clash : limits that can't all hold, each of which is needed for that; proven : whether that is sure.
@@ -52,7 +52,6 @@ class WhyNot:
 
     works: bool
     short: tuple[Short, ...] = ()
-    nearest: Assign | None = None
     least: float = 0.0
     instead: Opened = NO_WAY
     clash: tuple[ProgramRow, ...] = ()
@@ -85,12 +84,11 @@ def why_not(problem: Problem, *, leaving: bool = False, time_limit_s: float = TI
         return replace(first, proven=False)
     short = _short(problem, found.assign)
     if not short:
-        return WhyNot(works=not problem.over, nearest=found.assign, beyond=problem.over)
+        return WhyNot(works=not problem.over, beyond=problem.over)
     clash, sure = _clash(problem, leaving, deadline)
     return WhyNot(
         works=False,
         short=short,
-        nearest=found.assign,
         least=max(found.bound - CHANGE_COST * (2 * len(problem.things) + 1), 0.0),
         instead=first.instead,
         clash=tuple(row for row in dict.fromkeys(problem.rows) if row.key in clash),
@@ -106,7 +104,7 @@ def _by_unknown(problem: Problem, leaving: bool, time_limit_s: float) -> WhyNot:
     program = Program(problem, leaving=leaving)
     found = program.solve(program.costs(), time_limit_s=time_limit_s / 2)
     if found.assign is not None:
-        return WhyNot(works=not problem.over, nearest=found.assign, beyond=problem.over)
+        return WhyNot(works=not problem.over, beyond=problem.over)
     instead = opened(problem, leaving=leaving, time_limit_s=time_limit_s / 2)
     proven = found.proven and instead.sure
     return WhyNot(works=False, instead=instead, proven=proven, beyond=problem.over)

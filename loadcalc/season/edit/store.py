@@ -192,10 +192,6 @@ class Season(Aboard):
         """Set fields of an item (name, mass_kg, known, plus_minus_kg, count, size, kind, expendable)."""
         self.set("item", key, **fields)
 
-    def remove_item(self, key: str) -> None:
-        """Take an item out of the gear and off every loadout."""
-        self.remove("item", key)
-
     def set_occupant(self, key: str, /, **fields: Any) -> None:
         """Set fields of a person or animal (name, mass_kg, seat, kind, sleeps_on_roof)."""
         self.set("occupant", key, **fields)

@@ -82,13 +82,12 @@ def against_the_last(trips: Sequence[Trip], key: str) -> Against | None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MassPoint:
-    """The mass of an item since a day [kg], with its half-width of doubt [kg]. how : an event's kind, or "entered"."""
+    """The mass of an item since a day [kg], with its half-width of doubt [kg]."""
 
     date: datetime.date
     mass_kg: float
     plus_minus_kg: float
     known: str
-    how: str
 
 
 def mass_points(season: Season, item: str) -> tuple[MassPoint, ...]:
@@ -119,8 +118,7 @@ def mass_points(season: Season, item: str) -> tuple[MassPoint, ...]:
             if any(later > entry.id and event.date <= day for later, event in told_by.items()):
                 continue
             points.append(MassPoint(
-                date=day, mass_kg=float(mass), how="entered",
-                plus_minus_kg=float(str(known.get("plus_minus_kg") or 0.0)),
+                date=day, mass_kg=float(mass), plus_minus_kg=float(str(known.get("plus_minus_kg") or 0.0)),
                 known=str(known.get("known") or "estimated"),
             ))  # fmt: skip
     return tuple(sorted(points, key=lambda point: point.date))
@@ -129,7 +127,7 @@ def mass_points(season: Season, item: str) -> tuple[MassPoint, ...]:
 def _point(event: Event) -> MassPoint:
     assert event.mass_kg is not None
     return MassPoint(date=event.date, mass_kg=event.mass_kg, plus_minus_kg=event.plus_minus_kg,
-                     known=event.known, how=event.kind)  # fmt: skip
+                     known=event.known)  # fmt: skip
 
 
 def item_trips(trips: Iterable[Trip], item: str) -> tuple[tuple[Trip, int, int, int], ...]:

@@ -30,11 +30,6 @@ def write_gear_xlsx(items: Iterable[Item], units: Units, zones: Mapping[str, str
     return xlsx_of([_sheet(items, units, zones)])
 
 
-def gear_header(units: Units) -> list[str]:
-    """Return the column headers of an exported list, each measure with its unit."""
-    return list(_headers(units).values())
-
-
 def _sheet(items: Iterable[Item], units: Units, zones: Mapping[str, str]) -> TextSheet:
     heads = _headers(units)
     return TextSheet(
