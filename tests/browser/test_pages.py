@@ -14,13 +14,13 @@ from loadcalc import evaluate
 from loadcalc.checks.findings.finding import NOT_KNOWN
 from loadcalc.model.quantities import US
 from loadcalc.season import Season
+from tests.browser.answer import answers
 from tests.browser.lab import Lab
 from tests.browser.sliders import drag, number, slider
 from tests.browser.table_lab import paste
 from workbook.panels.desk import ratings_words as words
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import liquid_dials
-from workbook.panels.desk.findings_words import headline
 
 FRIDAY = "Friday departure"
 STEPS_READ = """async rail => {
@@ -248,7 +248,7 @@ def test_an_emptied_limit_is_shown_as_not_known(lab: Lab, season: Season) -> Non
     report = evaluate(season.vehicle, season.loadout(FRIDAY))
     assert not report.rating("roof_off_road").known
     assert "Vehicle roof, moving off road" in [f.what for f in report.findings if f.kind == NOT_KNOWN]
-    says(page, headline(Desk(season, FRIDAY).report, US))
+    answers(page, Desk(season, FRIDAY).report)
     limits = page.get_by_role("group", name="Rating limits").locator(".wb-scroll")
     assert limits.evaluate(
         "box => box.scrollWidth <= box.clientWidth"

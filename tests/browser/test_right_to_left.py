@@ -113,13 +113,13 @@ def test_the_pages_read_from_left_to_right(lab: Lab, season: Season) -> None:
     page = lab.open_page("03-loadout.ipynb")
     expect(page.locator(".di-row").filter(has_text="דנה").first).to_be_visible()
     assert_in_order(page, ".di-row:has-text('דנה') .di-name", "דנה", "7", "driver")
-    over = page.locator(".loadout-words", has_text="מגירה").first
+    over = page.locator(".an-verdict", has_text="מגירה").first
     expect(over).to_be_visible()
     lab.screenshot(page, "right-to-left-loadout")
     sentence = over.inner_text()
     number = re.search(r"מגירה\u2069? 2[^0-9]*([\d,.]+)", sentence)
     assert number is not None, sentence
-    assert_in_order(page, ".loadout-words:has-text('מגירה')", "מגירה", number[1])
+    assert_in_order(page, ".an-verdict:has-text('מגירה')", "מגירה", number[1])
     tick = ".ytick text:has-text('מגירה')"
     page.locator(tick).first.scroll_into_view_if_needed()
     assert_in_order(page, tick, "Zone", "מגירה", "2")

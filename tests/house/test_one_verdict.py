@@ -25,6 +25,7 @@ from tests.season_help import BLANK, FRIDAY, ROOT, demo_season
 from tests.strategies import STEADY, Case, cases
 from tests.verdict_read import claims_too_much, read, untold
 from workbook.panels.advice.advice_words import outcome_words
+from workbook.panels.desk.answer import shown as shown_answer
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.findings_words import headline
 from workbook.panels.loadout.start import standing_lines
@@ -82,11 +83,18 @@ def test_the_outcome_of_advice_claims_no_less_than_the_findings() -> None:
 # In a season ----------------------------------------------------------------------------------------------
 
 
+def answer_text(desk: Desk) -> str:
+    """The answer beside the controls, as its widget reads."""
+    now = shown_answer(desk.report, desk.units)
+    return "\n".join([" ".join(one["words"] for one in now["verdict"]), *(one["words"] for one in now["found"])])
+
+
 def doors(desk: Desk) -> dict[str, str]:
     """What a person reads of the desk's departure, by where."""
     return {
         "start": standing_lines(desk),
         "loadout": summary(desk.report, desk.units),
+        "answer": answer_text(desk),
         "sheet": read(sheet_of(desk)),
     }
 

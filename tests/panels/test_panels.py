@@ -4,10 +4,9 @@ import asyncio
 from dataclasses import replace
 from pathlib import Path
 
-import ipywidgets as widgets
 import pytest
 
-from loadcalc.model import Limit, Loadout, Vehicle
+from loadcalc.model import Loadout, Vehicle
 from loadcalc.model.errors import BadValue, SeasonError
 from loadcalc.model.quantities import SI, US
 from tests.panels.slide import row as slider_row
@@ -53,13 +52,13 @@ def test_a_slider_that_rests_is_not_painted_again(desk: Desk) -> None:
     """What was tried out stands on the page when it is kept; an undo is painted."""
     painted: list[str] = []
     desk.numbers.append(lambda: painted.append("numbers"))
-    desk.figures.append(lambda: painted.append("figures"))
+    desk.at_rest.append(lambda: painted.append("at rest"))
     dial = dial_of(desk, "tank")
     slide(Board(desk, lambda: {"": [dial]}).view, "tank", dial.low)  # without an event loop it rests at once
     assert desk.season.loadout(FRIDAY).fuel_l == 0.0
-    assert painted == ["numbers", "figures"]
+    assert painted == ["numbers", "at rest"]
     desk.undo()
-    assert painted == ["numbers", "figures"] * 2
+    assert painted == ["numbers", "at rest"] * 2
 
 
 def test_a_page_that_runs_again_paints_once(tmp_path: Path) -> None:
@@ -282,18 +281,6 @@ def test_another_pages_edit_is_taken_in(tmp_path: Path) -> None:
     other.look()
     assert other.loadout.fuel_l == 20.0
     assert "another page" in other.status
-
-
-def test_an_overload_is_marked_once_and_read_out_once(desk: Desk) -> None:
-    """Under the chart the verdict is the alarm; what is the matter has marks of its own, and is no live region."""
-    desk.do(lambda: desk.season.set_limit("gross", Limit(limit_kg=100.0)), "too low")
-    views = [view.value for view in consumed.ratings_chart(desk).children if isinstance(view, widgets.HTML)]
-    spoken = [view for view in views if "aria-live" in view]
-    assert len(spoken) == 1
-    assert spoken[0].count("▲") == 1
-    matters = next(view for view in views if ">page 01</a>)" in view)
-    assert "▲" in matters
-    assert "▲ ▲" not in matters
 
 
 # The gear table ----------------------------------------------------------------------------------------

@@ -285,7 +285,6 @@ def test_a_changed_loadout_ends_the_draws_of_the_old_one(desk: Desk) -> None:
         panel.start()
         await asyncio.sleep(0.1)
         desk.do(lambda: desk.season.set_fuel(FRIDAY, 0.0), "empty")
-        await asyncio.sleep(doubt_panel.REST_S + 0.3)
 
     asyncio.run(go())
     assert panel.drawing.draws == 100_000

@@ -1,5 +1,6 @@
 """Panels: the controls that the pages share. Each has a plain function that decides what it shows."""
 
+from workbook.panels.desk.answer import answer
 from workbook.panels.desk.board import load_point_board, loadout_board
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.frame import head_strip
@@ -18,6 +19,7 @@ from workbook.panels.ratings.trailer import trailer_table
 
 __all__ = [
     "Desk",
+    "answer",
     "can_table",
     "carrier_table",
     "export_panel",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
-from typing import Any
+from typing import Any, Protocol
 
 from loadcalc.checks import Judgment
 from loadcalc.model import Loadout, Vehicle
@@ -14,22 +14,45 @@ from loadcalc.season import Entry, Season
 from loadcalc.season.story.departures import Departure
 
 REST_S = 0.7  # a slider that has rested this long is meant: one entry for one drag, not forty
+FOLLOW_S = 0.15  # after so long without a move the slow parts of a page follow
 LOOK_S = 2.0  # how often a page looks whether another page has written
 
 Keep = Callable[[], Any]
 Told = Callable[[], None]
 
 
+class Waiting(Protocol):
+    """Something that will be done, unless it is canceled."""
+
+    def cancel(self) -> None:
+        """Don't."""
+
+
+Later = Callable[[float, Told], Waiting | None]
+
+
+def later(seconds: float, act: Told) -> Waiting | None:
+    """Do something after a while; at once outside a notebook's kernel, where there is nothing to wait for."""
+    try:
+        loop = asyncio.get_running_loop()
+    except RuntimeError:
+        act()
+        return None
+    return loop.call_later(seconds, act)
+
+
 class Desk:
     """What a page works on.
 
-    `numbers` hears every change of a number, also while a slider moves, and `figures` hears it after them: the
-    browser takes longest over a chart, so it comes last and all is painted at once. `records` hears changes of
-    the season.
+    `numbers` hears every change of a number, also while a slider moves: the page's answer and whatever a hand holds,
+    nothing else. `at_rest` hears it when nothing has moved for FOLLOW_S: outlines, tables, words, charts. `records`
+    hears changes of the season.
     What a slider shows is tried out at once and kept in the ledger once it rests; `status` says which.
+
+    wait : how something is done later; a test hands in its own, and no time passes.
     """
 
-    def __init__(self, season: Season, loadout_name: str = "") -> None:
+    def __init__(self, season: Season, loadout_name: str = "", *, wait: Later = later) -> None:
         self.season = season
         self.loadout_name = loadout_name or newest_loadout(season)
         self.status = ""
@@ -37,11 +60,13 @@ class Desk:
         self.loadout: Loadout
         self.report: Judgment
         self.numbers: list[Told] = []
-        self.figures: list[Told] = []
+        self.at_rest: list[Told] = []
         self.records: list[Told] = []
         self.statuses: list[Told] = []
         self._waiting: dict[str, tuple[str, Keep]] = {}
-        self._timer: asyncio.TimerHandle | None = None
+        self._wait = wait
+        self._timer: Waiting | None = None
+        self._following: Waiting | None = None
         self._watch: asyncio.TimerHandle | None = None
         self._read()
 
@@ -56,7 +81,18 @@ class Desk:
         self.loadout = loadout or self.loadout
         self.report = self.judge(self.loadout)
         self._tell(self.numbers)
-        self._tell(self.figures)
+        self._hold()
+        self._following = self._wait(FOLLOW_S, self._follow)
+
+    def _hold(self) -> None:
+        if self._following is not None:
+            self._following.cancel()
+            self._following = None
+
+    def _follow(self) -> None:
+        """Let what is slow take in how things stand."""
+        self._hold()
+        self._tell(self.at_rest)
 
     def keep_later(self, what: str, note: str, keep: Keep) -> None:
         """Keep something in the ledger once nothing has moved for a moment. The last `keep` for `what` counts."""
@@ -64,10 +100,7 @@ class Desk:
         self.say("Trying out; not kept yet")
         if self._timer is not None:
             self._timer.cancel()
-        try:
-            self._timer = asyncio.get_running_loop().call_later(REST_S, self.keep_now)
-        except RuntimeError:  # no event loop outside a notebook kernel: nothing to wait for
-            self.keep_now()
+        self._timer = self._wait(REST_S, self.keep_now)
 
     def forget(self, what: str) -> bool:
         """Drop what waits to be kept for `what`; returns whether anything did."""
@@ -160,7 +193,7 @@ class Desk:
         self._tell(self.records)
         if repaint or self._numbers() != shown:
             self._tell(self.numbers)
-            self._tell(self.figures)
+            self._follow()
         self.say(status)
 
     def _numbers(self) -> tuple[object, ...]:
@@ -187,7 +220,8 @@ class Desk:
     def retire(self) -> None:
         """Keep what waits, then tell nobody anything more: a page that runs again has a new desk."""
         self.keep_now()
-        for listeners in (self.numbers, self.figures, self.records, self.statuses):
+        self._hold()
+        for listeners in (self.numbers, self.at_rest, self.records, self.statuses):
             listeners.clear()
         if self._watch is not None:
             self._watch.cancel()

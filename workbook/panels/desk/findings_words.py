@@ -45,22 +45,30 @@ COUNTED = {
 
 def headline(judgment: Judgment, units: Units) -> str:
     """The verdict: what is over, or that nothing with a known limit is and how many are not known; then the rest."""
-    said = [_over_words(judgment, units, kind) for kind in (OVER, OVER_ASSUMED)]
+    return " ".join(words for words, _ in verdict_sentences(judgment, units))
+
+
+def verdict_sentences(judgment: Judgment, units: Units) -> list[tuple[str, bool]]:
+    """The sentences of the verdict, and of each whether it tells of something that is known to be wrong."""
+    over = [(_over_words(judgment, units, kind), True) for kind in (OVER, OVER_ASSUMED)]
+    said = [sentence for sentence in over if sentence[0]]
     judged = [rating for rating in _loaded(judgment) if rating.known]
     known = sum(not rating.assumed for rating in judged)
     if not known:
-        said.append(ONLY_ASSUMED if judged else NOTHING_JUDGED)
-    elif not any(said):
-        said.append(f"Of {_ratings(known)} with a known limit none is exceeded.")
-    said.append(_unknown_words(judgment))
+        said.append((ONLY_ASSUMED if judged else NOTHING_JUDGED, False))
+    elif not said:
+        said.append((f"Of {_ratings(known)} with a known limit none is exceeded.", False))
+    if unknown := _unknown_words(judgment):
+        said.append((unknown, False))
     also = [
         f"{count} {one if count == 1 else many}"
         for kind, (one, many) in COUNTED.items()
         if (count := sum(finding.kind == kind for finding in judgment.findings))
     ]
     if also:
-        said.append(f"Look at: {'; '.join(also)}.")
-    return " ".join(filter(None, said))
+        bad = any(finding.is_bad for finding in judgment.findings if finding.kind in COUNTED)
+        said.append((f"Look at: {'; '.join(also)}.", bad))
+    return said
 
 
 def _over_words(judgment: Judgment, units: Units, kind: str) -> str:

@@ -89,11 +89,12 @@ def kept(text: str) -> str:
 def lines(text: str, *, alarm: int = 0, live: bool = False) -> str:
     """Plain sentences as HTML, one a line; so many of the first ones get the mark of an overload (True: the first).
 
-    An alarm, and what answers somebody (`live`), is read out when it changes; a page of words is not.
+    What answers something that was asked for (`live`) is read out when it changes; words that follow a slider are not:
+    the page's answer (desk/answer.py) speaks for all of them, once, at rest.
     """
     sentences = [linked(escape(line)) for line in text.splitlines()]
     sentences[:alarm] = [f"<strong>▲ {sentence}</strong>" for sentence in sentences[:alarm]]
-    read_out = " role='status' aria-live='polite'" if alarm or live else ""
+    read_out = " role='status' aria-live='polite'" if live else ""
     return f"{STYLE}<div class='loadout-words'{read_out}>{'<br>'.join(sentences)}</div>"
 
 
@@ -152,14 +153,14 @@ def heading(text: str) -> widgets.HTML:
 
 
 def told(desk: Desk, say: Callable[[], str], *, leads: bool = True) -> widgets.HTML:
-    """Words that follow every number of the desk; `leads`: the first of them is the verdict, marked when it is bad."""
+    """Words that follow the desk at rest; `leads`: the first of them is the verdict, marked when it is bad."""
     view = widgets.HTML()
 
     def show() -> None:
-        view.value = lines(say(), alarm=leads and is_bad(desk.report), live=leads)
+        view.value = lines(say(), alarm=leads and is_bad(desk.report))
 
     show()
-    desk.numbers.append(show)
+    desk.at_rest.append(show)
     return view
 
 

@@ -113,7 +113,7 @@ class Offer:
         if self._raw is None:
             return
         if self._look.shown != before.shown:
-            self.words.value = lines(LOOK_AGAIN, alarm=True)
+            self.words.value = lines(LOOK_AGAIN, alarm=True, live=True)
             return
         raw, self._raw = self._raw, None
         try:

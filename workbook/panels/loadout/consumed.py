@@ -10,13 +10,12 @@ from loadcalc.checks import Report
 from loadcalc.model.limits import RATINGS
 from loadcalc.model.quantities import Units
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.findings_words import finding_lines
 from workbook.panels.desk.forms import on_choice, refill
 from workbook.panels.desk.frame import html_table, lines, told, with_formulas
 from workbook.panels.desk.ratings_words import amount, room
 from workbook.panels.loadout import consumed_figure as ratings
 from workbook.panels.loadout import outline_figure as outline
-from workbook.panels.loadout.summary_words import stance, verdict
+from workbook.panels.loadout.summary_words import stance
 from workbook.widgets.chart import Chart
 
 
@@ -31,7 +30,7 @@ from workbook.widgets.chart import Chart
     "overall_height",
 )
 def ratings_chart(desk: Desk) -> widgets.Widget:
-    """The verdict, the chart with its switch between the short list and everything, and under it what is the matter."""
+    """The chart, with its switch between the short list and everything."""
     everything = widgets.Checkbox(value=False, description="Draw every rating", indent=False)
     rest = widgets.HTML()
 
@@ -50,17 +49,14 @@ def ratings_chart(desk: Desk) -> widgets.Widget:
 
     show()
     everything.observe(lambda _: show(), "value")
-    desk.figures.append(show)
-    first = told(desk, lambda: verdict(desk.report, desk.units))
-    matters = told(desk, lambda: "\n".join(finding_lines(desk.report.findings, desk.units)), leads=False)
-    stands = told(desk, lambda: stance(desk.report, desk.units), leads=False)
-    row = widgets.HBox([everything, rest], layout=widgets.Layout(align_items="center"))
-    return widgets.VBox([first, chart, row, matters, stands])
+    desk.at_rest.append(show)
+    row = widgets.HBox([everything, rest], layout=widgets.Layout(flex_flow="row wrap", align_items="center"))
+    return widgets.VBox([chart, row])
 
 
 @with_formulas("moment_center", "shift_of_center_m")
 def outline_view(desk: Desk) -> widgets.Widget:
-    """Side and plan outline with the key of the zones beside it."""
+    """How the load stands on the vehicle in words, side and plan outline, and the key of the zones beside it."""
     picture, key = widgets.HTML(layout=widgets.Layout(flex="1 1 560px")), widgets.HTML()
 
     def show() -> None:
@@ -69,8 +65,10 @@ def outline_view(desk: Desk) -> widgets.Widget:
         key.value = html_table(("No.", "Zone", "Load", "Its own limit"), rows, numbers=(0, 2))
 
     show()
-    desk.numbers.append(show)
-    return widgets.HBox([picture, key], layout=widgets.Layout(flex_flow="row wrap", align_items="center"))
+    desk.at_rest.append(show)
+    stands = told(desk, lambda: stance(desk.report, desk.units), leads=False)
+    drawn = widgets.HBox([picture, key], layout=widgets.Layout(flex_flow="row wrap", align_items="center"))
+    return widgets.VBox([stands, drawn])
 
 
 MOST_PARTS = 15
@@ -122,5 +120,5 @@ def what_counts(desk: Desk) -> widgets.Widget:
     show()
     on_choice(chooser, show)
     desk.records.append(options)
-    desk.numbers.append(show)
+    desk.at_rest.append(show)
     return widgets.VBox([chooser, head, table])

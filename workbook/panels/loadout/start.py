@@ -33,7 +33,7 @@ def next_steps(desk: Desk) -> widgets.Widget:
         first.value = html_list(urgent(desk.report, desk.units))
 
     show()
-    desk.numbers.append(show)
+    desk.at_rest.append(show)
     return widgets.VBox(
         [heading("What comes first?"), first, heading("And then?"), widgets.HTML(html_list(THEN))]
     )

@@ -28,7 +28,7 @@ def bars_panel(desk: Desk) -> widgets.Widget:
         view.value = bars_html(desk)
 
     show()
-    desk.numbers.append(show)
+    desk.at_rest.append(show)
     return view
 
 

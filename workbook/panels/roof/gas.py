@@ -161,7 +161,7 @@ def gas_panel(desk: Desk) -> widgets.Widget:
     show_notes()
     for control in (water, last, after, kind):
         control.observe(show, "value")
-    desk.numbers.append(show)
+    desk.at_rest.append(show)
     desk.records.append(show_notes)
     fixed = [widgets.HTML(lines(text)) for text in (said.RULES, said.ANY)]
     return widgets.VBox([GasQuestions(desk).view, onboard, *fixed, water, fills, last, after, kind, dates, notes])

@@ -93,5 +93,5 @@ def lifting_panel(desk: Desk) -> widgets.Widget:
     desk.records.append(in_units)
     for control in controls:
         control.observe(show, "value")
-    desk.numbers.append(show)
+    desk.at_rest.append(show)
     return widgets.VBox([widgets.HBox(list(controls), layout=widgets.Layout(flex_flow="row wrap")), view])

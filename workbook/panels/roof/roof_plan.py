@@ -31,7 +31,7 @@ class RoofDesk:
             problems=problem_lines(desk.loadout, desk.units),
             on_hands=self.hear,
         )
-        desk.numbers.append(self.show)
+        desk.numbers.append(self.show)  # at each move: the hand holds it
 
     def show(self) -> None:
         """Draw what the desk holds; a sentence about a box that no longer holds is taken away."""

@@ -57,7 +57,7 @@ def hitch_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
 
     show()
     board.show({"": [share]})
-    desk.numbers.append(show)
+    desk.at_rest.append(show)
     tilt.heard.append(show)
     caution = widgets.HTML(lines(f"{share_sentence()}\n{CAUTION}"))
     return widgets.VBox([said, levers, ratings, board.view, room, rooms, caution])

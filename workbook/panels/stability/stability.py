@@ -58,7 +58,7 @@ def or_why(make: Callable[[], str]) -> str:
 
 def _following(desk: Desk, tilt: Tilt, show: Callable[[], None]) -> None:
     show()
-    desk.numbers.append(show)
+    desk.at_rest.append(show)
     tilt.heard.append(show)
 
 
@@ -164,7 +164,7 @@ def costs_view(desk: Desk) -> widgets.Widget:
 
     show()
     by.observe(lambda _: show(), "value")
-    desk.numbers.append(show)
+    desk.at_rest.append(show)
     note = widgets.HTML(
         lines("Each is left out alone and the vehicle judged again, so the angles do not quite add up.")
     )

@@ -126,6 +126,6 @@ def trail_pressure_board(desk: Desk) -> widgets.Widget:
     show()
     relation.observe(lambda _: show(), "value")
     air_up.on_click(up)
-    desk.numbers.append(show)
+    desk.at_rest.append(show)
     row = widgets.HBox([relation, air_up], layout=widgets.Layout(flex_flow="row wrap", align_items="center"))
     return widgets.VBox([board.view, row, wheels, said, sums])

@@ -135,7 +135,7 @@ def tie_down_panel(desk: Desk) -> widgets.Widget:
     speed.observe(show, "value")
     lift.observe(show, "value")
     desk.records.append(in_units)
-    desk.numbers.append(show)
+    desk.at_rest.append(show)
     wind = widgets.HBox([speed, lift], layout=widgets.Layout(flex_flow="row wrap"))
     note = widgets.HTML(lines("Wind counts only for groups that are ticked as lying flat."))
     return widgets.VBox([table, pieces, wind, note, view])

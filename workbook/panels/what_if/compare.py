@@ -89,7 +89,7 @@ def compare_panel(desk: Desk) -> widgets.Widget:
     for chooser in choosers:
         on_choice(chooser, show)
     desk.records.append(records)
-    desk.figures.append(tried)
+    desk.at_rest.append(tried)
     row = widgets.HBox(choosers, layout=widgets.Layout(flex_flow="row wrap"))
     moved = widgets.Accordion([views["differences"]], titles=("What rides differently",), selected_index=0)
     return widgets.VBox([row, views["words"], views["ratings"], views["picture"], moved])

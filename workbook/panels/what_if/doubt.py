@@ -31,7 +31,6 @@ from workbook.panels.what_if.doubt_words import (
 )
 
 MORE = 10_000_000
-REST_S = 0.15  # a slider that has rested this long
 AT_ONCE = 200_000  # draws between two looks at the Stop button: some hundredths of a second
 PERCENT = UnitScale(unit="%", si_per_unit=0.01, most_decimals=1, grouping="")
 SLIDERS = {  # field: what it says, quantity, high end [SI]
@@ -116,7 +115,6 @@ class DoubtPanel:
         self.assumed = Assumed()
         self.drawing: Drawing
         self._task: asyncio.Task[None] | None = None
-        self._timer: asyncio.TimerHandle | None = None
         self.words, self.picture, self.first, self.table, self.assumptions = (
             widgets.HTML() for _ in range(5)
         )
@@ -137,7 +135,7 @@ class DoubtPanel:
         self.stop.on_click(lambda _: self.end())
         self.renew()
         self.make_sliders()
-        desk.figures.append(self.renew_soon)
+        desk.at_rest.append(self.renew)
         desk.records.append(self.make_sliders)
 
     @property
@@ -162,15 +160,6 @@ class DoubtPanel:
         """Assume another ±."""
         if not dial.scale.same_entry(si, getattr(self.assumed, dial.key)):
             self.assumed = replace(self.assumed, **{dial.key: si})
-            self.renew()
-
-    def renew_soon(self) -> None:
-        """Renew once nothing has moved for a moment, so that a slider's own words and map are not kept waiting."""
-        if self._timer is not None:
-            self._timer.cancel()
-        try:
-            self._timer = asyncio.get_running_loop().call_later(REST_S, self.renew)
-        except RuntimeError:  # no event loop outside a notebook kernel: nothing to wait for
             self.renew()
 
     def renew(self) -> None:

@@ -108,9 +108,10 @@ class MapPanel:
         self.draw()
         self.show_words()
         self.desk.records.append(self.from_records)
-        self.desk.numbers.append(self.show_words)
+        self.desk.at_rest.append(self.follow)
 
     def _sweep(self) -> None:
+        self._swept = True
         self._found, self._words = swept(self.what_if)
 
     def draw(self) -> None:
@@ -154,15 +155,18 @@ class MapPanel:
     def move(self, key: str, value: float) -> None:
         """Try one quantity at a value [SI], and show it everywhere."""
         self.what_if.set(key, value)
-        beside = key not in self.what_if.chosen[:2]
-        if beside:
-            self._sweep()
+        self._swept = self._swept and key in self.what_if.chosen[:2]
         self.desk.try_out(loadout=self.what_if.loadout)
-        if beside:
+        self.desk.say("Trying out; nothing is kept until you keep it as a new loadout")
+
+    def follow(self) -> None:
+        """Take in where the sliders rest: another map when the third has moved, else the cross on this one."""
+        if not self._swept:
+            self._sweep()
             self.draw()
         elif self._found is not None and self.chart is not None:
             self.chart.move(figure.CROSS, **figure.cross_of(self._found, self.what_if.at, self.desk.units))
-        self.desk.say("Trying out; nothing is kept until you keep it as a new loadout")
+        self.show_words()
 
     def _chosen(self, place: int, key: str) -> None:
         if self._quiet or key == self.what_if.chosen[place]:
@@ -252,7 +256,7 @@ def keep_strip(what_if: WhatIf) -> widgets.Widget:
     back.on_click(went_back)
     show()
     desk.records.append(show)
-    desk.numbers.append(show)
+    desk.at_rest.append(show)
     return widgets.VBox(
         [
             widgets.HBox(
