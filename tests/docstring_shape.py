@@ -1,4 +1,4 @@
-"""The shape of a docstring that a stranger can check a number by: what the tests hold `loadcalc.checks` to."""
+"""The shape of a docstring that a stranger can check a number by: what the tests hold to it that people call."""
 
 from __future__ import annotations
 
@@ -70,9 +70,31 @@ def refuses(function: Any, seen: frozenset[int] = frozenset()) -> bool:
     return any(refuses(thing, seen | {id(function)}) for thing in ours)
 
 
+def see_also(function: Callable[..., Any]) -> Callable[..., Any] | None:
+    """The function beside it, with all of its parameters, that a docstring sends its reader to; None for none."""
+    named = re.search(r"See :func:`(\w+)`", inspect.getdoc(function) or "")
+    other = function.__globals__.get(named[1]) if named else None
+    return other if other and {*parameters(function)} <= {*parameters(other)} else None
+
+
+def plain_faults(function: Callable[..., Any]) -> list[str]:
+    """What the docstring of a function lacks that people call and that is no formula, and of one that it leans on."""
+    function = see_also(function) or function
+    parts = sections(function)
+    found = _listing_faults(function, parts)
+    return [*found, "doesn't say what it refuses"] if refuses(function) and "Raises" not in parts else found
+
+
 def faults(function: Callable[..., Any]) -> list[str]:
     """What the docstring of an offered function lacks: a line for each parameter, units, what it gives back."""
-    parts, found = sections(function), []
+    parts = sections(function)
+    found = _listing_faults(function, parts)
+    return found if judges(function) else [*found, *_textbook_faults(function, parts)]
+
+
+def _listing_faults(function: Callable[..., Any], parts: dict[str, list[str]]) -> list[str]:
+    """What is missing of a line for each parameter, units, and what it gives back."""
+    found = []
     listed = [line.partition(" : ") for line in paragraphs(parts.get("Parameters", []))]
     if [head.lstrip("*") for head, _, _ in listed] != parameters(function):
         found.append("not one line for each parameter")
@@ -80,7 +102,7 @@ def faults(function: Callable[..., Any]) -> list[str]:
     returns = " ".join(parts.get("Returns", []))
     if not returns.strip() or not shows_unit(function.__name__, returns):
         found.append("doesn't say what it returns, with its unit")
-    return found if judges(function) else [*found, *_textbook_faults(function, parts)]
+    return found
 
 
 def _textbook_faults(function: Callable[..., Any], parts: dict[str, list[str]]) -> list[str]:

@@ -131,7 +131,16 @@ class Loadout:
 
 
 def stow(places: Mapping[str, Iterable[Item]]) -> tuple[Stowed, ...]:
-    """Put items into zones in one line: ``stow({"cargo floor": [saw, axe]})``; all that are owned ride."""
+    """Put items into zones in one line: ``stow({"cargo floor": [saw, axe]})``; all that are owned ride.
+
+    Parameters
+    ----------
+    places : the items of each zone, by the zone's name
+
+    Returns
+    -------
+    tuple: what a Loadout takes as its gear, one for each item
+    """
     return tuple(
         Stowed(item=item, zone=zone, count=item.count) for zone, items in places.items() for item in items
     )

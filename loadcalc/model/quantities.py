@@ -46,10 +46,15 @@ def read_mass_kg(
     ----------
     text : "38 lb", "17,2 kg", "12 lb 4 oz", "2 1/2 lb"; a number from a spreadsheet is taken as it is.
     unit : unit of a bare number, the column's.
-    field, where : what is read and where it stands, for the error message.
-    low, high : the least and most allowed [kg]. What a page shows of one of them is taken for it, not refused for
-    the rounding.
+    field : what is read, for the error message.
+    where : where it stands, for the error message.
+    low : the least allowed [kg].
+    high : the most allowed [kg]. What a page shows of either bound is taken for it, not refused for the rounding.
     decimal_comma : what a comma is when the text does not tell: True decimal, False thousands, None refuse.
+
+    Returns
+    -------
+    float: the mass [kg]
 
     Raises
     ------
@@ -89,8 +94,15 @@ def read_sideways_m(
     Parameters
     ----------
     text : "15 in right", "right 15", "13 in left"; without a word, to the left, and "-15" is to the right.
-    unit, field, where, decimal_comma : see :func:`read_mass_kg`.
+    unit : unit of a bare number, the column's.
+    field : what is read, for the error message.
+    where : where it stands, for the error message.
     most : the most allowed to either side [m].
+    decimal_comma : as for :func:`read_mass_kg`.
+
+    Returns
+    -------
+    float: how far left of the center line [m]
 
     Raises
     ------
@@ -132,7 +144,7 @@ def read_count(
     text: str | float, *, field: str = "count", where: str = "", low: int = 0, high: int = MOST_PIECES,
     decimal_comma: bool | None = None,
 ) -> int:  # fmt: skip
-    """Return how many pieces `text` tells: "3", "3 pcs", "x3"."""
+    """Return how many pieces `text` tells: "3", "3 pcs", "x3". See :func:`read_mass_kg`."""
     written = _written(field, text, where)
     body = typed.clean(written).casefold()
     if body[:1] == "x" or body[-1:] == "x":

@@ -196,7 +196,20 @@ SI = Units(
 
 
 def units(name: str) -> Units:
-    """Return the units of that name, "US" or "SI" (in any case)."""
+    """Units by their name.
+
+    Parameters
+    ----------
+    name : "US" or "SI", in any case
+
+    Returns
+    -------
+    Units: they write SI numbers for a reader of these units
+
+    Raises
+    ------
+    BadValue: any other name
+    """
     for known in (US, SI):
         if isinstance(name, str) and name.strip().upper() == known.name:
             return known

@@ -153,12 +153,19 @@ def cg_from_axles(
 
     Parameters
     ----------
-    front_kg, rear_kg : axle loads as weighed [kg].
-    wheelbase_m, up_m, left_m : wheelbase, CG height, CG offset to the left [m].
+    front_kg : front axle as weighed [kg]
+    rear_kg : rear axle as weighed [kg]
+    wheelbase_m : between the axles [m]
+    up_m : height of the center [m]
+    left_m : how far left of the center line it lies [m]
 
     Returns
     -------
     Place: aft = rear / (front + rear) * wheelbase [m]; moments about the front axle line.
+
+    Raises
+    ------
+    BadValue: an axle outside 0 to 20 t, a wheelbase outside 1 to 10 m, or loads that add up to nothing
     """
     check.number("front axle, empty", front_kg, 0.0, 20_000.0, "kg")
     check.number("rear axle, empty", rear_kg, 0.0, 20_000.0, "kg")

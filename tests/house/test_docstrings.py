@@ -17,7 +17,7 @@ import pytest
 
 import loadcalc
 from loadcalc import checks
-from tests.docstring_shape import OFFERED, faults, judges, parameters, refuses, shows_unit
+from tests.docstring_shape import OFFERED, faults, judges, parameters, plain_faults, refuses, shows_unit
 from tests.house.test_sources import first_cells
 from workbook.panels.desk.formulas_words import entry, sections
 
@@ -42,6 +42,12 @@ def _public_functions() -> Iterator[tuple[str, Callable[..., Any]]]:
 
 PUBLIC = dict(pair for module in map(import_module, MODULES) for pair in _defined_in(module))
 FUNCTIONS = dict(_public_functions())
+EXPORTED = {
+    f"{package}.{name}": inspect.unwrap(thing)
+    for package in ("loadcalc", "loadcalc.season", "loadcalc.model.quantities")
+    for name in vars(import_module(package))["__all__"]
+    if name not in OFFERED and inspect.isroutine(thing := getattr(import_module(package), name))
+}  # what `loadcalc.checks` offers is held to more, below
 
 
 def _listed(function: Callable[..., Any]) -> str:
@@ -110,6 +116,33 @@ def test_the_unit_check_sees_a_missing_unit(doc: str, missing: list[str]) -> Non
     add.__doc__ = doc
 
     assert missing_units(add) == missing
+
+
+@pytest.mark.parametrize("name", EXPORTED)
+def test_what_people_call_says_what_it_takes_gives_and_refuses(name: str) -> None:
+    """Parameters one a line with their units, what is returned, and what is refused."""
+    assert plain_faults(EXPORTED[name]) == []
+
+
+def test_the_plain_shape_sees_what_is_missing() -> None:
+    """Two parameters on a line, no Returns, no Raises: each is told."""
+
+    def add(mass_kg: float, other_kg: float) -> float:
+        """Add.
+
+        Parameters
+        ----------
+        mass_kg, other_kg : two masses [kg]
+        """
+        if mass_kg < 0:
+            raise ValueError
+        return mass_kg + other_kg
+
+    assert plain_faults(add) == [
+        "not one line for each parameter",
+        "doesn't say what it returns, with its unit",
+        "doesn't say what it refuses",
+    ]
 
 
 @pytest.mark.parametrize("name", OFFERED)

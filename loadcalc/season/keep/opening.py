@@ -59,6 +59,10 @@ def open_season(folder: str | Path, who: str = "") -> Season:
     folder : the season's folder.
     who : the name written beside each entry (default: this computer's user).
 
+    Returns
+    -------
+    Season: open; close it, or put it in a `with` block
+
     Raises
     ------
     SeasonError, which says what to do, when the folder holds no season that can be used.
@@ -124,6 +128,10 @@ def rebuild_season(folder: str | Path, who: str = "") -> Season:
     folder : the season's folder.
     who : the name written beside each entry (default: this computer's user).
 
+    Returns
+    -------
+    Season: open; close it, or put it in a `with` block
+
     Raises
     ------
     DamagedFile, naming them, when entries are damaged that no copy holds; SeasonError when the folder can't be used.
@@ -156,6 +164,10 @@ def restore_season(folder: str | Path, name: str = "", who: str = "") -> Season:
     folder : the season's folder.
     name : which copy (default: the newest that isn't damaged).
     who : the name written beside each entry (default: this computer's user).
+
+    Returns
+    -------
+    Season: open; close it, or put it in a `with` block
 
     Raises
     ------
@@ -210,6 +222,10 @@ def start_season(folder: str | Path, tables: str | Path = BLANK, who: str = "") 
     folder : where it will live; made when it isn't there, left as it was when anything goes wrong.
     tables : a folder of text tables, see :mod:`loadcalc.season.tables.text_tables` (default: a blank start).
     who : the name written beside each entry (default: this computer's user).
+
+    Returns
+    -------
+    Season: open; close it, or put it in a `with` block
 
     Raises
     ------
