@@ -54,6 +54,8 @@ def test_seven_rows_are_set_by_one_control_in_one_call(page: Page) -> None:
     pick(page, "Tarp").click(modifiers=["Shift"])
     expect(bar(page)).to_contain_text("of 7 rows to")
     bar(page).get_by_label("Column to set").select_option("Zone")
+    bar(page).get_by_role("button", name="Set", exact=True).click()
+    expect(bar(page).get_by_label("Zone for all picked rows")).to_be_focused()  # nothing is chosen yet
     bar(page).get_by_label("Zone for all picked rows").select_option("Roof")
     bar(page).get_by_role("button", name="Set", exact=True).click()
     expect(page.get_by_text("Zone of 7 rows set to Roof.", exact=True)).to_be_visible()
@@ -151,15 +153,15 @@ def test_twenty_things_of_the_demo_find_their_zones(lab: Lab, season: Season) ->
     where = {stowed.item.key: stowed.zone for stowed in season.loadout(FRIDAY).gear}
     assert [where[key] for key in keys] == [zone for count, zone, _ in PLACES for _ in range(count)]
     assert season.version == start + 3
-    assert season.entries(1)[0].note == "What rides where, 6 rows: rides in Roof platform front"
+    assert season.entries(1)[0].note == "6 rows: rides in Roof platform front"
     assert presses == 31
 
     page.keyboard.press("Control+Z")
-    expect(table.get_by_text("Undone: What rides where, 6 rows: rides in Roof platform front")).to_be_visible()
+    expect(table.get_by_text("Undone: 6 rows: rides in Roof platform front")).to_be_visible()
     page.keyboard.press("Control+Z")
-    expect(table.get_by_text("Undone: What rides where, 7 rows: rides in Cargo deck rear")).to_be_visible()
+    expect(table.get_by_text("Undone: 7 rows: rides in Cargo deck rear")).to_be_visible()
     page.keyboard.press("Control+Y")
-    expect(table.get_by_text("Done again: What rides where, 7 rows: rides in Cargo deck rear")).to_be_visible()
+    expect(table.get_by_text("Done again: 7 rows: rides in Cargo deck rear")).to_be_visible()
 
 
 def test_keys_take_back_nothing_of_somebody_else(lab: Lab, season: Season) -> None:

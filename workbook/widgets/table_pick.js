@@ -150,8 +150,10 @@ function makeSetValue(t) {
   const column = t.columns.find((one) => one.key === setBar.column.value);
   const choices = column.kind === "tick" ? ["yes", "no"] : column.choices;
   const value = make(choices.length ? "select" : "input", "wb-button wb-set-value");
-  if (choices.length) value.append(...choices.map(makeOption));
-  else value.autocomplete = "off";
+  if (choices.length) {
+    value.append(...["", ...choices].map(makeOption)); // a first choice that nobody made would be set by mistake
+    value.options[0].label = "choose…";
+  } else value.autocomplete = "off";
   value.setAttribute("aria-label", `${column.title} for all picked rows`);
   setBar.value = value;
   setBar.place.replaceChildren(value);
@@ -160,9 +162,13 @@ function makeSetValue(t) {
 function setPicked(t) {
   const { column, value } = t.frame.setBar;
   const rows = t.order.filter((key) => t.picked.has(key));
-  if (!rows.length) return;
-  const batch = t.send([{ kind: "set-rows", rows, column: column.value, text: value.value }]);
-  t.waiting = { batch, last: rows[rows.length - 1], column: column.value };
+  if (value.matches("select") && !value.value) value.focus();
+  else if (rows.length) sendSet(t, rows, column.value, value.value);
+}
+
+function sendSet(t, rows, column, text) {
+  const batch = t.send([{ kind: "set-rows", rows, column, text }]);
+  t.waiting = { batch, last: rows[rows.length - 1], column };
 }
 
 // All of them took it: they are let go, and the keyboard goes on in the row below, ready to pick the next ones.

@@ -116,7 +116,7 @@ class RegisterEdits:
             did = {"add": "added", "duplicate": "added as a copy", "remove": "removed"}
             return f"{name}: {did[first.kind]}"
         if len(edits) > 1:
-            name = f"{self.register.label}, {len(edits)} rows"
+            name = f"{len(edits)} rows"
         text = first.text if isinstance(first.text, str) else "yes" if first.text else "no"
         return f"{name}: {cells[first.column].column.title.lower()} {text}".rstrip()
 

@@ -13,6 +13,7 @@ from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.html_text import cut, escape
 
 NOTE_LETTERS = 36  # as wide as a button
+LINE_LETTERS = 48
 LISTED = 10
 OPEN, SHUT = "Last ten ▴", "Last ten ▾"
 
@@ -86,7 +87,7 @@ class _Line:
     """One thing that was done: its button, who and when, and what rests on it."""
 
     def __init__(self, take_back: Callable[[Entry], None]) -> None:
-        self.button = widgets.Button(layout=widgets.Layout(width="24rem", max_width="100%"))
+        self.button = widgets.Button(layout=widgets.Layout(width="28rem", max_width="100%"))
         self.words = widgets.HTML()
         self.box = widgets.HBox([self.button, self.words], layout=widgets.Layout(flex_flow="row wrap"))
         self._entry: Entry | None = None
@@ -99,7 +100,7 @@ class _Line:
             verb = "Stays" if standing.holds else "Stays undone"
         else:
             verb = "Undo" if standing.holds else "Redo"
-        self.button.description = f"{verb}: {isolated(cut(standing.note, NOTE_LETTERS))}"
+        self.button.description = f"{verb}: {isolated(cut(standing.note, LINE_LETTERS))}"
         self.button.tooltip = isolated(standing.note)
         self.button.disabled = bool(standing.rests_on_it)
         self.words.value = escape(line_words(standing))
