@@ -180,3 +180,21 @@ def test_keys_take_back_nothing_of_somebody_else(lab: Lab, season: Season) -> No
     page.keyboard.press("Control+Z")
     expect(table.get_by_text("Not undone: “A second one”")).to_be_visible()
     assert season.version == version
+
+
+def test_the_list_at_the_head_takes_back_and_brings_again(lab: Lab, season: Season) -> None:
+    """Two entries; the older one goes by its line, the newer stays; Redo brings it again."""
+    page = lab.open_page("03-loadout.ipynb")
+    saw, other = season.gear[1], season.gear[6]
+    for item, count in ((saw, saw.count + 3), (other, other.count + 3)):
+        with season.entry(f"More of {item.name}"):
+            season.set_item(item.key, count=count)
+    expect(page.get_by_role("button", name=f"Undo: More of {other.name}")).to_be_visible()
+    page.get_by_role("button", name="Last ten").click()
+    page.get_by_role("button", name=f"Undo: More of {saw.name}").click()
+    expect(page.get_by_text(f"Undone: More of {saw.name}")).to_be_visible()
+    counts = {item.key: item.count for item in season.gear}
+    assert (counts[saw.key], counts[other.key]) == (saw.count, other.count + 3)
+    page.get_by_role("button", name=f"Redo: More of {saw.name}").first.click()
+    expect(page.get_by_text(f"Done again: More of {saw.name}")).to_be_visible()
+    assert {item.key: item.count for item in season.gear}[saw.key] == saw.count + 3
