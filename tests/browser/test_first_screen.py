@@ -11,6 +11,7 @@ MOST_SCREENS = 3
 # Each page, what a hand takes hold of there, and words of its answer.
 PAGES = {
     "05-roof-carrier.ipynb": (".rp-svg", "Over its limit: Vehicle roof, moving off road"),
+    "07-weigh-in.ipynb": ("button", "No ticket yet. Weigh it by axle"),
 }
 # What reaches beyond its own right edge, so that some of it can't be seen; a wide table scrolls in a frame of its own.
 CLIPPED = """panel => [...panel.querySelectorAll('.jp-Cell:not([data-loadout-folded])')]

@@ -12,12 +12,13 @@ from tests.browser.lab import Lab
 from workbook.panels.desk.desk import Desk
 from workbook.panels.weigh_in import held_readings_words as held_readings
 from workbook.panels.weigh_in import weigh_in_words
+from workbook.panels.weigh_in.ticket_desk import UNLISTED_TEXT, read_doubts
 from workbook.panels.weigh_in.tickets import tickets
-from workbook.panels.weigh_in.weigh_in import UNLISTED_TEXT, read_doubts
 from workbook.panels.weigh_in.weigh_in_accept import corrections, judged
 
 FRIDAY, PAGE = "Friday departure", "07-weigh-in.ipynb"
 POUND_KG = 0.45359237
+CONTROLS = "[data-loadout-place=controls]"  # the name of the ticket stands on Redo, too
 
 
 def write(page: Page, line: str, text: str, shown: str) -> None:
@@ -39,7 +40,7 @@ def test_a_ticket_is_entered_a_correction_accepted_and_undone(lab: Lab, season: 
     expected = expected_readings(season.vehicle, season.loadout(FRIDAY))
     says(page, weigh_in_words.expected_words(expected, US))
     start, was = season.version, season.vehicle
-    page.get_by_role("button", name="New ticket").click()
+    page.locator(CONTROLS).get_by_role("button", name="New ticket").click()
     expect(page.get_by_text("Kept in the ledger: Weigh-in,")).to_be_visible()
     says(page, "Not judged yet")
 
@@ -91,7 +92,7 @@ def test_unlisted_gear_is_accepted(lab: Lab, season: Season) -> None:
     """Choose the zone, type the pounds, press Accept by key: the item rides there with what was typed."""
     page = lab.open_page(PAGE)
     pounds = round(expected_readings(season.vehicle, season.loadout(FRIDAY))["total"][0] / POUND_KG) + 160
-    page.get_by_role("button", name="New ticket").press("Enter")
+    page.locator(CONTROLS).get_by_role("button", name="New ticket").press("Enter")
     write(page, "Total", str(pounds), f"{pounds:,} lb")
     says(page, "A total cannot tell zones apart")
     (_, key) = tickets(season)[0]
@@ -114,7 +115,7 @@ def test_unlisted_gear_is_accepted(lab: Lab, season: Season) -> None:
 def test_nonsense_on_a_ticket_stays_marked_and_is_not_kept(lab: Lab, season: Season) -> None:
     """A word where a mass belongs is refused in place; the season holds nothing of it."""
     page = lab.open_page(PAGE)
-    page.get_by_role("button", name="New ticket").click()
+    page.locator(CONTROLS).get_by_role("button", name="New ticket").click()
     says(page, "Not judged yet")
     start = season.version
     box = page.get_by_label("Value, row Rear axle", exact=True)

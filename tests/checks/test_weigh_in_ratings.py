@@ -28,6 +28,7 @@ from tests.season_help import demo_season
 from workbook.panels.desk.desk import Desk
 from workbook.panels.weigh_in import held_readings_words as held_readings
 from workbook.panels.weigh_in import tickets, weigh_in
+from workbook.panels.weigh_in.ticket_desk import TicketDesk
 from workbook.panels.weigh_in.weigh_in_accept import judged
 
 GVWR = replace(VEHICLE, limits={"gross": Limit(limit_kg=2500.0, read_at="door label")})
@@ -239,8 +240,10 @@ def limited(desk: Desk, key: str, limit_kg: float | None) -> None:
 
 def page(desk: Desk) -> list[str]:
     """What the page shows of the newest ticket, block by block, as HTML."""
-    panel = weigh_in.weigh_in_panel(desk)
-    return [child.value for child in panel.children[2].children if hasattr(child, "value")]
+    scale = TicketDesk(desk)
+    assert scale.result is not None
+    slips, held, verdict, _ = weigh_in.answer_blocks(scale)
+    return [slips, held + weigh_in.held_html(scale.result, desk.units), verdict]
 
 
 def test_the_page_leads_with_what_is_over_by_the_scale(desk: Desk) -> None:

@@ -17,6 +17,9 @@ from loadcalc.season.story import departures
 from tests.season_help import FRIDAY, demo_season
 from workbook.panels.desk.desk import Desk
 from workbook.panels.weigh_in import tickets, weigh_in, weigh_in_accept, weigh_in_words
+from workbook.panels.weigh_in.correcting import correction_offer, doubt_boxes
+from workbook.panels.weigh_in.ticket_desk import TicketDesk, read_doubts
+from workbook.panels.weigh_in.weigh_in import scale_answer, ticket_entry
 from workbook.panels.weigh_in.weigh_in_accept import (
     Correction,
     accept,
@@ -52,8 +55,11 @@ def weighed(desk: Desk, **more_lb: float) -> str:
 
 def page_lines(desk: Desk) -> list[str]:
     """The sentences that the page shows of the newest ticket, in its order, tables and pictures left out."""
-    filled = weigh_in.weigh_in_panel(desk).children[2]
-    html = "\n".join(child.value for child in filled.children[1:4])
+    scale = TicketDesk(desk)
+    assert scale.result is not None
+    sure = doubt_boxes(scale).children[1].value
+    parts = weigh_in.held_html(scale.result, US), weigh_in.difference_html(scale.result, US), sure
+    html = "\n".join([*weigh_in.answer_blocks(scale)[:3], *parts])
     text = re.sub(r"<style>.*?</style>|<table>.*?</table>", "", html, flags=re.DOTALL)
     return [line for line in unescape(re.sub("<[^>]*>", "", text.replace("<br>", "\n"))).splitlines() if line.strip()]
 
@@ -309,13 +315,13 @@ def test_doubts_as_typed_change_the_verdict_and_nothing_in_the_season(desk: Desk
     key = weighed(desk, total=100.0, rear_axle=100.0)
     before = desk.season.version
     sure, vague = (
-        judged(desk, key, weigh_in.read_doubts(curb, "20 lb", US)).readings[0] for curb in ("0.1 %", "5 %")
+        judged(desk, key, read_doubts(curb, "20 lb", US)).readings[0] for curb in ("0.1 %", "5 %")
     )
 
     assert sure.plus_minus_kg < 100 * POUND_KG < vague.plus_minus_kg
     assert desk.season.version == before
     with pytest.raises(BadValue, match="not a percentage"):
-        weigh_in.read_doubts("some", "20 lb", US)
+        read_doubts("some", "20 lb", US)
 
 
 def test_what_to_expect_is_said_before_anybody_drives_to_a_scale(desk: Desk) -> None:
@@ -328,21 +334,23 @@ def test_what_to_expect_is_said_before_anybody_drives_to_a_scale(desk: Desk) -> 
 
 def test_the_panel_follows_its_buttons(desk: Desk) -> None:
     """New ticket, then accept: the same code that the page runs, pressed through its widgets."""
-    panel = weigh_in.weigh_in_panel(desk)
-    head, filled = panel.children[1], panel.children[2]
-    assert filled.layout.display == "none"
-    head.children[1].click()
-    assert filled.layout.display == ""
-    key = head.children[0].value
+    scale = TicketDesk(desk)
+    entry, answer, part = (make(scale) for make in (ticket_entry, scale_answer, correction_offer))
+    (which, add), table = entry.children[0].children, entry.children[1]
+    assert table.layout.display == "none"
+    assert "No ticket yet" in answer.children[2].value
+    add.children[0].click()
+    assert table.layout.display == ""
+    assert "Not judged yet" in answer.children[2].value
+    key = which.value
     expected = expected_readings(desk.vehicle, desk.loadout)["total"][0]
     desk.do(lambda: desk.season.set("weigh_in", key, total_kg=expected + 90.0), "reading")
-    offer = filled.children[6]
-    choose, by, accept_it = offer.children
-    likely = corrections(judged(desk, key, weigh_in.read_doubts("2%", "30 lb", US)))[0]
+    choose, by, accept_it = part.children[0].children
+    likely = corrections(judged(desk, key, read_doubts("2%", "30 lb", US)))[0]
     assert (choose.value, by.value) == (likely.key, weigh_in_words.whole(likely.shift_kg, US))
     choose.value = "own:vehicle"
     by.value = "20 lb"
     was_kg = desk.vehicle.curb_kg
-    accept_it.click()
+    accept_it.children[0].click()
     assert desk.vehicle.curb_kg == pytest.approx(was_kg + 20 * POUND_KG, rel=1e-12)
     assert desk.season.entries(1)[0].kind == weigh_in_accept.KIND

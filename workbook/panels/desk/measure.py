@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from loadcalc.model.errors import BadValue, LoadcalcError
@@ -23,13 +23,12 @@ from workbook.panels.desk.fixed_table import fixed_table
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
 Read = Callable[[str, Units, str], Any]
-TITLES = ("Measure", "Value", "Where do I find this on my vehicle?")
 COLUMNS = [
-    Column(key="measure", title="", kind="read-only", width="20em"),
+    Column(key="measure", title="Measure", kind="read-only", width="20em"),
     Column(
-        key="value", title="", kind="text", width="15em", hint="Write a unit if it is another than the one shown.",
+        key="value", title="Value", kind="text", width="15em", hint="Write a unit if it is another than the one shown.",
     ),
-    Column(key="where", title="", kind="read-only", width="36em"),
+    Column(key="where", title="Where do I find this on my vehicle?", kind="read-only", width="36em"),
 ]  # fmt: skip
 
 
@@ -127,13 +126,12 @@ def _is_what_is_shown(measure: Measure, record: Any, units: Units, value: Any) -
 
 def table_of(
     desk: Desk, label: str, measures: Sequence[Measure], record: Callable[[], Any], height: str, *,
-    titles: Sequence[str] = TITLES, called: Callable[[], str] | None = None,
+    columns: Sequence[Column] = COLUMNS, called: Callable[[], str] | None = None,
 ) -> EditTable:  # fmt: skip
     """An editable table of one record's measures, one row each.
 
-    titles : of its three columns; called : the record's name, if it is no field.
+    columns : its three; called : the record's name, if it is no field.
     """
-    columns = [replace(column, title=title) for column, title in zip(COLUMNS, titles, strict=True)]
     by_key = {measure.key: measure for measure in measures}
 
     def one(edit: Edit) -> None:
@@ -151,4 +149,4 @@ def table_of(
         """None when an undo has taken the whole record away."""
         return ([], []) if record() is None else measure_rows(measures, record(), desk.units)
 
-    return fixed_table(desk, label, columns=lambda: columns, rows=rows, on_edit=on_edit, height=height)
+    return fixed_table(desk, label, columns=lambda: list(columns), rows=rows, on_edit=on_edit, height=height)

@@ -15,12 +15,16 @@ from loadcalc.season import Season
 from loadcalc.season.story.departures import ticket_fields
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.measure import Measure, Read, mass, table_of, words
-from workbook.widgets.table import EditTable
+from workbook.widgets.table import Column, EditTable
 
 NOT_KNOWN = ("", "?")
 DIVISION_KG = {"US": 20 * 0.45359237, "SI": 10.0}  # usual for vehicle scales; common practice
-AS_SHOWN = "Empty where the ticket has none. Write what it shows, also when sums don't come out."
-TITLES = ("On the ticket", "Value", "What to write")
+AS_WRITTEN = "Empty where the ticket has none. Write what it shows, also when its sums don't come out."
+COLUMNS = (
+    Column(key="measure", title="On the ticket", kind="read-only", width="12em"),
+    Column(key="value", title="Value", kind="text", width="9em", hint="Write a unit if it is not the one shown."),
+    Column(key="where", title="What to write", kind="read-only", width="10em"),
+)
 
 
 def ticket_lines(desk: Desk, current: Callable[[], str]) -> list[Measure]:
@@ -48,6 +52,15 @@ def ticket_lines(desk: Desk, current: Callable[[], str]) -> list[Measure]:
         return fuel_l
 
     return [
+        *(line(f"{key}_kg", name, _shown_mass, _reading) for key, (name, _) in READINGS.items()),
+        line(
+            "people_aboard", "People aboard", _shown_yes_no, _yes_no,
+            "yes or no: did the people of the loadout sit in it?",
+        ),
+        line(
+            "fuel_l", "Fuel in the tank", lambda value, units: "" if value is None else units.volume(value), fuel,
+            "By the gauge. Empty: as in the loadout.",
+        ),
         line("name", "What you call it", _shown_words, _name),
         line("date", "Date", _shown_words, _day, "As 2026-05-31."),
         line(
@@ -63,18 +76,6 @@ def ticket_lines(desk: Desk, current: Callable[[], str]) -> list[Measure]:
         line(
             "resolution_kg", "Scale division", _shown_mass, _division,
             "The smallest step it shows; it stands on the scale's plate.",
-        ),
-        line(
-            "people_aboard", "People aboard", _shown_yes_no, _yes_no,
-            "yes or no: did the people of the loadout sit in it?",
-        ),
-        line(
-            "fuel_l", "Fuel in the tank", lambda value, units: "" if value is None else units.volume(value), fuel,
-            "By the gauge. Empty: as in the loadout.",
-        ),
-        *(
-            line(f"{key}_kg", name, _shown_mass, _reading, AS_SHOWN if key == "total" else "")
-            for key, (name, _) in READINGS.items()
         ),
         line("note", "Note", _shown_words, words),
     ]  # fmt: skip
@@ -158,6 +159,6 @@ def ticket_table(desk: Desk, current: Callable[[], str]) -> EditTable:
         return ticket_fields(desk.season, current())
 
     return table_of(
-        desk, "Weighbridge ticket", ticket_lines(desk, current), fields, "34rem",
-        titles=TITLES, called=lambda: str(fields().get("name", "Ticket")),
+        desk, "Weighbridge ticket", ticket_lines(desk, current), fields, "29rem",
+        columns=COLUMNS, called=lambda: str(fields().get("name", "Ticket")),
     )  # fmt: skip

@@ -1,183 +1,122 @@
-"""The weigh-in: a ticket against the lists, where the missing weight may sit, and what of it is accepted."""
+"""The weigh-in: a ticket to fill in, what the scale says of the ratings, and what it says of the lists."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Callable
 
 import ipywidgets as widgets
 
-from loadcalc.checks.weighing.doubts import Doubts
-from loadcalc.checks.weighing.suspects import CURB
 from loadcalc.checks.weighing.weigh_in import WeighIn, expected_readings
-from loadcalc.model.errors import LoadcalcError
-from loadcalc.model.marks import isolated
-from loadcalc.model.quantities import Units, read_mass_kg
-from loadcalc.season.edit.tickets import read_ticket
-from loadcalc.season.story.departures import ticket_fields
-from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.forms import on_choice, quietly, refill
+from loadcalc.model.quantities import Units
+from workbook.panels.desk.forms import ROW, button, on_choice, quietly, refill
 from workbook.panels.desk.frame import html_table, lines, with_formulas
-from workbook.panels.desk.measure import measure_rows, percent
+from workbook.panels.desk.measure import measure_rows
 from workbook.panels.weigh_in import held_readings_words as held_words
 from workbook.panels.weigh_in import weigh_in_words as said_of
-from workbook.panels.weigh_in.tickets import new_ticket, ticket_lines, ticket_table, tickets
-from workbook.panels.weigh_in.weigh_in_accept import (
-    Correction,
-    accept,
-    accept_empty,
-    corrections,
-    empty_weighing,
-    judged,
-)
+from workbook.panels.weigh_in.ticket_desk import TicketDesk
+from workbook.panels.weigh_in.tickets import AS_WRITTEN, new_ticket, ticket_lines, ticket_table, tickets
 from workbook.panels.weigh_in.weigh_in_figure import weigh_in_svg
 
-UNLISTED_TEXT = {"US": "30 lb", "SI": "15 kg"}
 
-
-def read_doubts(curb: str, unlisted: str, units: Units) -> Doubts:
-    """The two ± that matter most as typed, a share of the curb mass and a mass; the others keep their defaults."""
-    return replace(
-        Doubts(),
-        curb_share=percent(curb, units, "± of the curb mass"),
-        unlisted_kg=read_mass_kg(unlisted, unit=units.mass_unit, field="gear on no list", high=500.0),
-    )
-
-
-@with_formulas(
-    "gaussian_update",
-    "rectangular_u",
-    "quadrature",
-    "tolerance_divisions",
-    "cg_from_axle_weights",
-    "cg_from_wheel_weights",
-)
-def weigh_in_panel(desk: Desk) -> widgets.Widget:
-    """Choose or make a ticket, fill it in, see it against the lists, accept a correction."""
-    auto = widgets.Layout(width="auto")
-    which = widgets.Dropdown(description="Ticket", layout=widgets.Layout(width="420px"))
-    add = widgets.Button(description="New ticket", icon="plus", layout=auto)
-    expected, slips, held, words, picture, where, doubt = (widgets.HTML() for _ in range(7))
-    choose = widgets.Dropdown(description="Correct", layout=widgets.Layout(width="420px"))
-    by = widgets.Text(description="by", layout=widgets.Layout(width="220px"), continuous_update=False)
-    accept_it = widgets.Button(description="Accept", icon="check", layout=auto)
-    was_empty = widgets.Checkbox(
-        description="It was empty: nobody, no gear, nothing on the roof",
-        indent=False,
-        layout=widgets.Layout(width="420px"),
-    )
-    take_empty = widgets.Button(description="Take it as the curb mass", icon="check", layout=auto)
-    curb_doubt, unlisted_doubt = (
-        widgets.Text(
-            value=value, description=name, continuous_update=False, layout=widgets.Layout(width="300px"),
-            style={"description_width": "210px"},
-        )
-        for name, value in (
-            ("Curb mass, ±", "2%"),
-            ("Gear on no list, each zone, ±", UNLISTED_TEXT[desk.units.name]),
-        )
-    )  # fmt: skip
-    guess = widgets.HBox([curb_doubt, unlisted_doubt], layout=widgets.Layout(flex_flow="row wrap"))
-    found: dict[str, WeighIn] = {}
-
-    def key() -> str:
-        return str(which.value or "")
-
-    table = ticket_table(desk, key)
-    offer = widgets.HBox([choose, by, accept_it], layout=widgets.Layout(flex_flow="row wrap"))
-    empty = widgets.HBox([was_empty, take_empty], layout=widgets.Layout(flex_flow="row wrap"))
-    filled = widgets.VBox([table, slips, held, words, picture, where, offer, empty, guess, doubt])
+def ticket_entry(scale: TicketDesk) -> widgets.Widget:
+    """Choose or make a ticket, and write down what it shows."""
+    desk = scale.desk
+    which = widgets.Dropdown(description="Ticket", layout=widgets.Layout(width="340px"))
+    table = ticket_table(desk, lambda: scale.key)
+    hints = widgets.HTML(lines(AS_WRITTEN))
 
     def show() -> None:
         options = tickets(desk.season)
         refill(which, options)
-        units = desk.units
-        readings = expected_readings(desk.vehicle, desk.loadout)
-        said = lines(said_of.expected_words(readings, units))
-        rows = said_of.expected_rows(readings, units)
-        expected.value = said + ("" if options else html_table(said_of.EXPECTED_HEADS, rows, numbers=(1, 2)))
-        filled.layout.display = "" if options else "none"
-        curb_doubt.layout.display = "none" if desk.vehicle.curb_plus_minus_kg else ""
+        with quietly(which):
+            which.value = scale.key or None
+        for box in (which, table, hints):
+            box.layout.display = "" if options else "none"
         if options:
-            table.show(*measure_rows(ticket_lines(desk, key), ticket_fields(desk.season, key()), units))
-            show_judged()
+            written = measure_rows(ticket_lines(desk, lambda: scale.key), scale.fields(), desk.units)
+            table.show(*written)
 
-    def show_judged() -> None:
-        found.clear()
-        slips.value = held.value = picture.value = where.value = ""
-        try:
-            doubts = read_doubts(curb_doubt.value, unlisted_doubt.value, desk.units)
-            doubt.value = lines(said_of.doubt_words(doubts, desk.vehicle, desk.units))
-            result = judged(desk, key(), doubts)
-        except LoadcalcError as error:
-            words.value = lines(f"Not judged yet: {error}")
-        else:
-            found["now"] = result
-            if result.gaps:
-                slips.value = lines(said_of.slip_words(result, desk.units), alarm=True)
-            heads, *rows = held_words.held_table(result.held, desk.units)
-            held.value = lines(
-                held_words.held_words(result.held, desk.units), alarm=held_words.alarming(result.held)
-            ) + html_table(heads, rows, numbers=range(1, len(heads) - 1))
-            words.value = lines(said_of.lists_words(result, desk.units), alarm=not result.agrees)
-            picture.value = weigh_in_svg(result, desk.units)
-            where.value = html_table(
-                said_of.SUSPECT_HEADS, said_of.suspect_rows(result, desk.units), numbers=(1, 2, 3, 4)
-            )
-        may = corrections(found["now"]) if found else []
-        with quietly(choose):
-            choose.options = [(isolated(said_of.correction_words(s, desk.units)), s.key) for s in may]
-            choose.value = may[0].key if may else None  # a chooser that was made empty chooses nothing by itself
-        prefill()
-        offer.layout.display = "" if may else "none"
-        show_empty()
-
-    def show_empty(*_: object) -> None:
-        try:
-            weighed = bool(empty_weighing(desk.vehicle, read_ticket(ticket_fields(desk.season, key()))))
-        except LoadcalcError:
-            weighed = False
-        empty.layout.display = "" if weighed else "none"
-        take_empty.disabled = not was_empty.value
-
-    def prefill(*_: object) -> None:
-        suspect = found["now"].suspect(str(choose.value)) if found and choose.value else None
-        by.value = "" if suspect is None else said_of.whole(suspect.shift_kg, desk.units)
-
-    def take(_: object) -> None:
-        suspect = found["now"].suspect(str(choose.value)) if found and choose.value else None
-        if suspect is None:
-            return
-        try:
-            shift_kg = read_mass_kg(
-                by.value,
-                unit=desk.units.mass_unit,
-                field="correction",
-                low=-1000.0 if suspect.kind == CURB else 0.0,
-                decimal_comma=desk.units.decimal_comma,
-            )
-        except LoadcalcError as error:
-            desk.say(f"Not kept: {error}")
-            return
-        accept(desk, key(), found["now"], Correction(suspect=suspect, shift_kg=shift_kg))
-
-    def made(_: object) -> None:
+    def made() -> None:
         fresh = new_ticket(desk)
         if fresh:
-            which.value = fresh
+            scale.choose(fresh)
 
     def chosen() -> None:
         table.discard_unsaved()
-        show()
+        scale.choose(str(which.value))
 
-    show()
-    for asked in (curb_doubt, unlisted_doubt):
-        asked.observe(lambda _: show_judged() if key() else None, "value")
+    scale.follow(show)
     on_choice(which, chosen)
-    on_choice(choose, prefill)
-    was_empty.observe(show_empty, "value")
-    add.on_click(made)
-    accept_it.on_click(take)
-    take_empty.on_click(lambda _: accept_empty(desk, key()))
-    desk.records.append(show)
-    head = widgets.HBox([which, add], layout=widgets.Layout(flex_flow="row wrap", align_items="center"))
-    return widgets.VBox([expected, head, filled])
+    head = widgets.HBox([which, button("New ticket", made, "plus")], layout=ROW)
+    return widgets.VBox([head, table, hints])
+
+
+@with_formulas("quadrature", "rectangular_u", "tolerance_divisions")
+def scale_answer(scale: TicketDesk) -> widgets.Widget:
+    """What the scale says of the ratings, then of the lists; without a ticket, how to get one and what to expect."""
+    views = [widgets.HTML() for _ in range(4)]
+
+    def show() -> None:
+        for view, html in zip(views, answer_blocks(scale), strict=True):
+            view.value = html
+
+    scale.follow(show)
+    return widgets.VBox(views)
+
+
+def answer_blocks(scale: TicketDesk) -> tuple[str, str, str, str]:
+    """Sums that don't come out, the ratings, the lists, and a picture; what is expected where nothing is judged yet."""
+    units, result = scale.desk.units, scale.result
+    if result is None:
+        return "", "", lines(not_judged(scale)), expected_html(scale)
+    slips = lines(said_of.slip_words(result, units), alarm=True) if result.gaps else ""
+    held = lines(held_words.held_words(result.held, units), alarm=held_words.alarming(result.held))
+    verdict = lines(said_of.verdict(result, units), alarm=not result.agrees)
+    return slips, held, verdict, weigh_in_svg(result, units)
+
+
+def not_judged(scale: TicketDesk) -> str:
+    """Why there is no verdict: no ticket, or nothing on it yet."""
+    return f"Not judged yet: {scale.why}" if scale.key else said_of.NO_TICKET
+
+
+def expected_html(scale: TicketDesk) -> str:
+    """What a scale should show of the loadout that is looked at."""
+    desk = scale.desk
+    readings = expected_readings(desk.vehicle, desk.loadout)
+    rows = said_of.expected_rows(readings, desk.units)
+    said = lines(said_of.expected_words(readings, desk.units))
+    return said + html_table(said_of.EXPECTED_HEADS, rows, numbers=(1, 2))
+
+
+def held_view(scale: TicketDesk) -> widgets.Widget:
+    """The table of ratings as the scale shows them."""
+    return _told(scale, held_html)
+
+
+@with_formulas("gaussian_update")
+def difference_view(scale: TicketDesk) -> widgets.Widget:
+    """Each reading beside what the lists say, and where the difference most likely sits."""
+    return _told(scale, difference_html)
+
+
+def held_html(result: WeighIn, units: Units) -> str:
+    """Each rating, what the scale shows of it, its limit, and the result."""
+    heads, *rows = held_words.held_table(result.held, units)
+    return html_table(heads, rows, numbers=range(1, len(heads) - 1))
+
+
+def difference_html(result: WeighIn, units: Units) -> str:
+    """Readings beside predictions in sentences, then the suspects as a table."""
+    rows = said_of.suspect_rows(result, units)
+    return lines(said_of.lists_words(result, units)) + html_table(said_of.SUSPECT_HEADS, rows, numbers=(1, 2, 3, 4))
+
+
+def _told(scale: TicketDesk, html: Callable[[WeighIn, Units], str]) -> widgets.HTML:
+    view = widgets.HTML()
+
+    def show() -> None:
+        view.value = html(scale.result, scale.desk.units) if scale.result else lines(not_judged(scale))
+
+    scale.follow(show)
+    return view

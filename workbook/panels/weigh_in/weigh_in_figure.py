@@ -8,36 +8,31 @@ from loadcalc.checks.weighing.scales import COVERAGE
 from loadcalc.checks.weighing.weigh_in import Compared, WeighIn
 from loadcalc.model.quantities import Units
 from workbook.panels.desk.drawing import box, disc, line, page, words
-from workbook.panels.desk.palette import LOAD_TINT, PAPER, ROLES
+from workbook.panels.desk.palette import LOAD_TINT, ROLES
 from workbook.panels.weigh_in.weigh_in_words import change, whole
 
-WIDTH = 900.0
-LEFT, RIGHT = 300.0, 690.0
-TOP, ROW = 84.0, 46.0
+WIDTH = 560.0
+LEFT, RIGHT = 20.0, 540.0
+TOP, ROW = 66.0, 54.0
 
 
 def weigh_in_svg(judged: WeighIn, units: Units) -> str:
     """Each reading against its prediction, as a difference, with the margin of error of both."""
     reach_kg = reach(judged)
-    strokes = [
-        words(20, 24, "Does the scale agree with the lists?", size=15, anchor="start", bold=True),
-        words(
-            20, 44,
-            "Bar: the margin of error of the lists. Circle: what the scale shows, with its own. "
-            "Both about 95%.", color=ROLES["quiet"], anchor="start",
-        ),
-    ]  # fmt: skip
+    quiet = ROLES["quiet"]
     bottom = TOP + ROW * len(judged.readings)
     zero = _across(0.0, reach_kg)
-    strokes += [
-        line([(zero, TOP - 8), (zero, bottom - 12)], color=ROLES["limit"], width=1.5),
-        words(zero, TOP - 14, "as listed", color=ROLES["quiet"]),
-        words(LEFT, bottom + 8, change(-reach_kg, units), color=ROLES["quiet"], anchor="start"),
-        words(RIGHT, bottom + 8, change(reach_kg, units), color=ROLES["quiet"], anchor="end"),
-    ]
+    strokes = [
+        words(LEFT, 22, "Bar: the lists. Circle: the scale. Each with its margin of error, about 95%.", color=quiet,
+              anchor="start"),
+        words(zero, TOP - 18, "as listed", color=quiet),
+        words(LEFT, TOP - 18, change(-reach_kg, units), color=quiet, anchor="start"),
+        words(RIGHT, TOP - 18, change(reach_kg, units), color=quiet, anchor="end"),
+        line([(zero, TOP - 12), (zero, bottom - 8)], color=ROLES["limit"], width=1.5),
+    ]  # fmt: skip
     for number, reading in enumerate(judged.readings):
-        strokes += _row(reading, TOP + ROW * number + 14, reach_kg, units)
-    return page(WIDTH, bottom + 20, alt(judged, units), strokes)
+        strokes += _row(reading, TOP + ROW * number, reach_kg, units)
+    return page(WIDTH, bottom, alt(judged, units), strokes)
 
 
 def reach(judged: WeighIn) -> float:
@@ -67,17 +62,16 @@ def _row(reading: Compared, y: float, reach_kg: float, units: Units) -> list[str
     state = "agrees" if reading.agrees else "▲ does not agree"
     lists, scale = (whole(kg, units) for kg in (reading.predicted_kg, reading.measured_kg))
     return [
-        words(20, y + 1, reading.name, anchor="start", bold=True),
-        words(20, y + 16, f"lists {lists}, scale {scale}", anchor="start", color=ROLES["quiet"]),
-        box(left, y - 6, right - left, 16, fill=LOAD_TINT, stroke=ROLES["load"]),
-        line([(low, y + 2), (high, y + 2)], color=color, width=2.5),
-        line([(low, y - 3), (low, y + 7)], color=color, width=2),
-        line([(high, y - 3), (high, y + 7)], color=color, width=2),
-        disc(at, y + 2, 5, fill=PAPER if reading.agrees else ROLES["alarm"], stroke=color, width=2),
+        words(LEFT, y + 10, f"{reading.name}: lists {lists}, scale {scale}", anchor="start"),
         words(
-            RIGHT + 16, y + 6, f"{change(reading.difference_kg, units)}: {state}", anchor="start", color=color,
+            RIGHT, y + 10, f"{change(reading.difference_kg, units)}: {state}", anchor="end", color=color,
             bold=not reading.agrees,
         ),
+        box(left, y + 20, right - left, 16, fill=LOAD_TINT, stroke=ROLES["load"]),
+        line([(low, y + 28), (high, y + 28)], color=color, width=2.5),
+        line([(low, y + 23), (low, y + 33)], color=color, width=2),
+        line([(high, y + 23), (high, y + 33)], color=color, width=2),
+        disc(at, y + 28, 5, fill="#ffffff" if reading.agrees else ROLES["alarm"], stroke=color, width=2),
     ]  # fmt: skip
 
 

@@ -14,6 +14,11 @@ from loadcalc.model.vehicle import Vehicle
 
 EXPECTED_HEADS = ("Reading", "Lists say", "±, about 95%")
 SUSPECT_HEADS = ("Where", "Listed", "± before", "Most likely", "± after")
+NO_TICKET = (
+    "No ticket yet. Weigh it by axle, packed as it is listed, standing level, trailer off, engine off: the front axle "
+    "on the scale, then all of it, then the rear axle. Then press “New ticket” and write down what it showed."
+)
+NOTHING_TO_CORRECT = "There is nothing to correct: no ticket is judged, or lists and scale differ by next to nothing."
 MOST_SUSPECTS = 8
 LEAST_KG = 0.25  # a shift below this is not worth a row
 ROUGH = (
@@ -183,9 +188,9 @@ def slip_words(judged: WeighIn, units: Units) -> str:
 
 
 def lists_words(judged: WeighIn, units: Units) -> str:
-    """The ticket beside the lists: verdict, each reading, where the difference may sit."""
-    said = [verdict(judged, units), *(compared_words(reading, units) for reading in judged.readings)]
-    return "\n".join((*said, suspect_words(judged, units), ticket_words(judged.ticket, units)))
+    """The ticket beside the lists: each reading, and where the difference may sit."""
+    said = [compared_words(reading, units) for reading in judged.readings]
+    return "\n".join((*said, suspect_words(judged, units)))
 
 
 def correction_words(suspect: Suspect, units: Units) -> str:
