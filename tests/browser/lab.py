@@ -110,15 +110,16 @@ class Running:
         return code, "".join(iter(lambda: self.lines.get(timeout=5) or "", ""))
 
 
-def start_command(home: Path, *options: str) -> Running:
-    """Start `python -m workbook --no-browser` on a free port and wait for its address.
+def start_command(home: Path, *options: str, port: int = 0) -> Running:
+    """Start `python -m workbook --no-browser` and wait for its address.
 
     home    : what takes the place of `.seasons`
+    port    : where it listens; without it, on a free port
     options : further options of the command
     """
     environment = os.environ | {"LOADOUT_HOME": str(home), "LOADOUT_EXPOSE_APP": "1"}
     environment.pop("LOADOUT_SEASON", None)
-    command = [sys.executable, "-m", "workbook", "--no-browser", "--port", str(free_port()), *options]
+    command = [sys.executable, "-m", "workbook", "--no-browser", "--port", str(port or free_port()), *options]
     process = subprocess.Popen(
         command, cwd=ROOT, env=environment, text=True, stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE, stderr=subprocess.STDOUT,

@@ -8,6 +8,7 @@ import datetime
 import logging
 import os
 import secrets
+import shlex
 import shutil
 import signal
 from collections.abc import Callable
@@ -49,7 +50,8 @@ def serve(*, season_folder: Path, port: int, browser: bool) -> int:
     # A browser tab that closes while something is being sent to it is everyday, and no news for a person.
     logging.getLogger("asyncio").setLevel(logging.CRITICAL)
     token = secrets.token_hex(24)
-    server = LabApp.initialize_server(argv=[], config=Config(settings(pages.row(PAGES, names), port, token, browser)))
+    told = {"loadoutPages": pages.row(PAGES, names), "loadoutCommand": command_again(season_folder, port)}
+    server = LabApp.initialize_server(argv=[], config=Config(settings(told, port, token, browser)))
     for name in ("SIGINT", "SIGTERM", "SIGHUP"):  # SIGHUP: the terminal window was closed; Windows has none
         if hasattr(signal, name):
             signal.signal(getattr(signal, name), _closer(server))
@@ -80,10 +82,20 @@ def variables(season_folder: Path) -> dict[str, str]:
     }
 
 
-def settings(row: list[dict[str, str]], port: int, token: str, browser: bool) -> dict[str, dict[str, Any]]:
+def command_again(season_folder: Path, port: int) -> str:
+    """The command that brings the workbook back, where the open pages find it: same season, same address.
+
+    season_folder : the season that the pages show
+    port          : the port that they know
+    """
+    own = [] if season_folder == season.DEMO else ["--season", str(season_folder)]
+    return shlex.join(["python3", "-m", "workbook", "--no-browser", "--port", str(port), *own])
+
+
+def settings(told: dict[str, Any], port: int, token: str, browser: bool) -> dict[str, dict[str, Any]]:
     """The server's settings, by Jupyter's own names.
 
-    row : path and short name of the pages that may run when they are opened
+    told : what our own extension of JupyterLab is told: the pages that may run when they are opened, and a command
     """
     import zmq
     from jupyterlab.handlers.announcements import NeverCheckForUpdate
@@ -107,7 +119,7 @@ def settings(row: list[dict[str, str]], port: int, token: str, browser: bool) ->
             "jpserver_extensions": {"jupyter_lsp": False, "jupyter_server_terminals": False},
             # No pings: browser and server are one machine, and this Jupyter's default interval makes it warn.
             "tornado_settings": {
-                "page_config_data": {"loadoutPages": row},
+                "page_config_data": told,
                 "page_config_hook": hold_back,
                 "ws_ping_interval": 0,
             },

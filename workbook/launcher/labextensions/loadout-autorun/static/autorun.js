@@ -15,12 +15,20 @@
     return (await version.get())();
   }
 
-  function addStyle() {
+  function addStyle(name) {
     const link = document.createElement('link');
     link.rel = 'stylesheet';
-    link.href = beside('page.css');
+    link.href = beside(name);
     document.head.append(link);
   }
+
+  // JupyterLab's own window about a lost server stays away: gone.js says it, and on the page.
+  const quiet = application => ({
+    id: 'loadout-autorun:connection-lost',
+    autoStart: true,
+    provides: application.IConnectionLost,
+    activate: () => async () => {}
+  });
 
   window._JUPYTERLAB = window._JUPYTERLAB || {};
   window._JUPYTERLAB['loadout-autorun'] = {
@@ -28,11 +36,12 @@
       shared = scope;
     },
     get: async () => {
-      addStyle();
-      const [{ plugin }, coreutils, notebook] = await Promise.all([
-        import(beside('plugin.js')), load('@jupyterlab/coreutils'), load('@jupyterlab/notebook')
+      addStyle('page.css');
+      addStyle('gone.css');
+      const [{ plugin }, application, coreutils, notebook] = await Promise.all([
+        import(beside('plugin.js')), load('@jupyterlab/application'), load('@jupyterlab/coreutils'), load('@jupyterlab/notebook')
       ]);
-      return () => ({ __esModule: true, default: plugin(coreutils, notebook) });
+      return () => ({ __esModule: true, default: [quiet(application), plugin(coreutils, notebook)] });
     }
   };
 })();

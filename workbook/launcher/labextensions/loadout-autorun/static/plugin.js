@@ -1,12 +1,14 @@
 // The workbook's plugin: what happens when JupyterLab starts and when a notebook is opened.
 
 import { addBar, Tools } from './frame.js';
+import { bringBack, Watch } from './gone.js';
 import { PageLayout } from './layout.js';
 import { endForgottenKernels, holdKernel, mayRun, ready, runner, waitLonger } from './run.js';
 
 export function plugin(coreutils, notebook) {
   const pages = JSON.parse(coreutils.PageConfig.getOption('loadoutPages') || '[]');
   const paths = pages.map(({ path }) => path);
+  const command = coreutils.PageConfig.getOption('loadoutCommand');
   const actions = notebook.NotebookActions;
   const runs = new WeakMap(); // by context: a second view of an open page runs nothing anew
   const layouts = new WeakMap(); // by panel
@@ -35,6 +37,7 @@ export function plugin(coreutils, notebook) {
     if (await ready(panel, paths, actions, held)) {
       await laidOut;
       await runs.get(context)(layouts.get(panel).firstCells());
+      bringBack(command, panel);
     }
   }
 
@@ -46,12 +49,14 @@ export function plugin(coreutils, notebook) {
     activate: async app => {
       waitLonger();
       const tools = new Tools(app, widget => layouts.get(widget));
+      const watch = new Watch(app, coreutils.PageConfig.getBaseUrl(), command, paths);
       const started = new WeakSet();
       app.docRegistry.addWidgetExtension('Notebook', {
         createNew: (panel, context) => {
           const laidOut = layOut(app, tools, panel, context);
           if (!started.has(context)) {
             started.add(context);
+            watch.add(panel, context);
             runFirst(app, panel, context, laidOut).catch(error => console.error('This page could not run by itself:', error));
           }
         }
