@@ -10,7 +10,9 @@ from importlib import import_module
 
 from workbook.launcher.oldpython import require_python
 
-PARTS = ("evaluation", "batch", "season", "decade", "imports", "charts", "repaint", "doubt", "advice", "roof")
+PARTS = (
+    "evaluation", "batch", "season", "decade", "imports", "charts", "opening", "repaint", "doubt", "advice", "roof",
+)  # fmt: skip
 # read when numpy is first imported
 ONE_THREAD = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 

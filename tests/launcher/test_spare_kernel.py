@@ -10,7 +10,7 @@ import psutil
 import pytest
 from jupyter_server.utils import ApiPath
 
-from workbook.launcher.kernels import Kernels, PageKernel
+from workbook.launcher.spare_kernel import Kernels, PageKernel
 
 LOOK = """
 import os, sys, psutil
@@ -41,7 +41,7 @@ async def look(kernel: PageKernel) -> tuple[Any, ...]:
 
 def children() -> dict[int, psutil.Process]:
     """This process's kernels, by number."""
-    return {one.pid: one for one in psutil.Process().children() if "ipykernel" in " ".join(one.cmdline())}
+    return {one.pid: one for one in psutil.Process().children() if "kernel-" in " ".join(one.cmdline())}
 
 
 async def until_ready(kernels: Kernels) -> int:

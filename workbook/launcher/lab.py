@@ -102,7 +102,7 @@ def settings(told: dict[str, Any], port: int, token: str, browser: bool) -> dict
 
     from workbook.launcher.files import Files
     from workbook.launcher.held_back import hold_back
-    from workbook.launcher.kernels import Kernels
+    from workbook.launcher.spare_kernel import Kernels
 
     return {
         "ServerApp": {

@@ -15,7 +15,7 @@ import psutil
 from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager, ServerKernelManager
 from jupyter_server.utils import ApiPath
 
-READY = "list(map(__import__, ('workbook.panels', 'numpy', 'pint')))"  # leaves no name behind
+READY = "list(map(__import__, ('workbook.panels', 'numpy')))"  # leaves no name behind
 NAMED = "__import__('os').environ['JPY_SESSION_NAME'] = get_ipython().user_ns['__session__'] = {name!r}"
 IMPORTS_S, ANSWER_S = 120.0, 5.0  # the longest waits for a spare: for its imports, for its word that it lives
 REST_S = 3.0  # the next spare's imports would keep the page waiting that has just opened
