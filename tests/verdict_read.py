@@ -55,7 +55,7 @@ def _says_how_many(kind: str, count: int, text: str) -> bool:
     if kind == NOT_KNOWN:
         return re.search(rf"\b{ratings} without a known limit {verb} not judged", text) is not None
     if kind == ASSUMED:
-        return re.search(rf"\b{ratings} {verb} judged by an assumed limit", text) is not None
+        return re.search(rf"\b{ratings} {verb} judged by what is assumed", text) is not None
     return re.search(rf"\b{count} {COUNTED[kind][count > 1]}\b", text) is not None
 
 

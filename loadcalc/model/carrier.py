@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from loadcalc.model import check
+from loadcalc.model.assumption import Assumption
 from loadcalc.model.errors import BadValue
 from loadcalc.model.limits import CARRIER_LIMITS, TRAILER_LIMITS, UNKNOWN, Limit, Limits
 from loadcalc.model.space import Place, Size
@@ -54,6 +55,7 @@ class Carrier:
 
     bars : what it stands on; tie_points : what straps are hooked to. Both may be empty: not entered.
     slats : how many lie across it, evenly, for the drawing; 0: nobody counted them.
+    assumed : what of its place and size nobody entered.
     """
 
     name: str
@@ -64,6 +66,7 @@ class Carrier:
     bars: tuple[Bar, ...] = ()
     tie_points: tuple[TiePoint, ...] = ()
     slats: int = 0
+    assumed: tuple[Assumption, ...] = ()
 
     def __post_init__(self) -> None:
         check.name("roof rack name", self.name)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from loadcalc.model import check
+from loadcalc.model.assumption import Assumption
+from loadcalc.model.body_styles import SPOTS
 from loadcalc.model.errors import BadValue
 from loadcalc.model.limits import UNKNOWN, Limit
 from loadcalc.model.space import Place, Size
@@ -31,6 +33,8 @@ class Zone:
     in_cabin : True when it shares the air that people breathe, False when it does not, None when nobody has said;
         what is mounted outside (MOUNTS) does not.
     reach : "on the road" or "when unloaded".
+    spot : which part of a usual vehicle it is (SPOTS), from which its place is assumed while nobody has measured it.
+    assumed : what of its place and size nobody entered.
     """
 
     name: str
@@ -41,10 +45,13 @@ class Zone:
     on_hitch: bool = False
     in_cabin: bool | None = None
     reach: str = "on the road"
+    spot: str = ""
+    assumed: tuple[Assumption, ...] = ()
 
     def __post_init__(self) -> None:
         check.name("zone name", self.name)
         check.one_of("reach", self.reach, REACHES)
+        check.one_of("spot", self.spot, SPOTS, self.name)
         places = [words[0].lower() for field, words in MOUNTS.items() if getattr(self, field)]
         if len(places) + bool(self.in_cabin) > 1:
             both = " and ".join([*places, *["in the cabin"] * bool(self.in_cabin)])

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from loadcalc.model import check
+from loadcalc.model.assumption import Assumption, not_known
+from loadcalc.model.body_styles import BODY_STYLES, SPOTS
 from loadcalc.model.errors import BadValue
 from loadcalc.model.limits import UNKNOWN, VEHICLE_LIMITS, Limit, Limits
 from loadcalc.model.space import Place, Size
@@ -18,13 +20,20 @@ BODY_CLASSES = ("passenger car", "light truck")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seat:
-    """One designated seating position and where its occupant's mass acts."""
+    """One designated seating position and where its occupant's mass acts.
+
+    spot : which seat of a usual vehicle it is (SPOTS), from which its place is assumed while nobody has measured it.
+    assumed : what of its place nobody entered.
+    """
 
     name: str
     place: Place
+    spot: str = ""
+    assumed: tuple[Assumption, ...] = ()
 
     def __post_init__(self) -> None:
         check.name("seat name", self.name)
+        check.one_of("spot", self.spot, SPOTS, self.name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,6 +103,9 @@ class Vehicle:
         the axle sums and the sideways moment; how that moment splits between the axles is this input.
     body_class : "light truck" takes in pickups, vans, and multipurpose vehicles; it decides
         whether a passenger-marked tire's load is divided by 1.10.
+    body_style : one of BODY_STYLES in plain words, "" when nobody has said; measures may be assumed from it.
+    assumed : the measures that nobody entered: by which rule they are assumed, or that they are not known.
+    seats_from : where the number of seats was read; with usual seats and no such word it is not known.
     spare_tire : None when nothing is known of it; hitch : the ball or pin, None when there is no hitch.
     limits : rating limits by key, see VEHICLE_LIMITS; a missing key is a limit that is not known.
     """
@@ -113,13 +125,16 @@ class Vehicle:
     tire_diameter_m: float = 0.75
     front_roll_share: float = 0.5
     body_class: str = "light truck"
+    body_style: str = ""
     tank: FuelTank
     seats: tuple[Seat, ...]
+    seats_from: str = ""
     front_tire: Tire = Tire()
     rear_tire: Tire = Tire()
     spare_tire: Tire | None = None
     hitch: Place | None = None
     limits: Mapping[str, Limit] = field(default_factory=dict)
+    assumed: tuple[Assumption, ...] = ()
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "seats", tuple(self.seats))
@@ -139,11 +154,16 @@ class Vehicle:
         check.number("front share of roll stiffness", self.front_roll_share, 0.0, 1.0, "")
         check.number("fuel in the tank at curb mass", self.curb_fuel_l, 0.0, self.tank.capacity_l, "L")
         check.one_of("body class", self.body_class, BODY_CLASSES)
+        check.one_of("body style", self.body_style, BODY_STYLES)
         check.unique("seat", (seat.name for seat in self.seats))
 
     def limit(self, key: str) -> Limit:
         """Return the limit of a rating, UNKNOWN when none was entered."""
         return self.limits.get(key, UNKNOWN)
+
+    def not_known(self, *measures: str) -> tuple[str, ...]:
+        """Which of these measures nobody knows: nothing that rests on them may be judged."""
+        return not_known(self.assumed, *measures)
 
 
 def cg_from_axles(

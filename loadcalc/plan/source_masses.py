@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from loadcalc.checks.hitch import SHARING_MOST, SHARING_SOURCE
 from loadcalc.checks.ratings.masses import ANIMAL, CARRIER, FUEL, PERSON, TONGUE, TRAILER
 from loadcalc.checks.weighing.doubts import curb_half_width_kg
+from loadcalc.model.assumption import half_width
 from loadcalc.model.carrier import Trailer
 from loadcalc.model.loadout import Stowed
 from loadcalc.plan.assumed import NO_SOURCE, density_share, fuel_kind, item_doubt_kg
@@ -40,7 +41,8 @@ def _vehicle(ground: Ground) -> Iterator[Source]:
         key=curb.key, name="Empty vehicle", kind="mass", half_width=half_kg, unit="kg", status=words,
         gradient_kg=ground.share(curb),
     )  # fmt: skip
-    for axis, half_m in (("aft_m", assumed.curb_aft_m), ("left_m", assumed.curb_left_m)):
+    aft_m = max(assumed.curb_aft_m, half_width(vehicle.assumed, "curb_aft_m"))
+    for axis, half_m in (("aft_m", aft_m), ("left_m", assumed.curb_left_m)):
         yield Source(
             key=curb.key, name="Empty vehicle", kind="place", half_width=half_m, unit="m",
             status=NO_SOURCE, gradient_kg=vehicle.curb_kg * ground.slope(curb, axis),

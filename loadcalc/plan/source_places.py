@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from loadcalc.checks.ratings.masses import GEAR, LIQUID, TONGUE, TRAILER, VEHICLE, Mass
+from loadcalc.model.assumption import half_width
 from loadcalc.plan.assumed import NO_SOURCE
 from loadcalc.plan.source import Ground, Source
 
@@ -32,12 +33,17 @@ def _own(ground: Ground, of_masses: list[Source]) -> Iterator[Source]:
             continue
         mean_kg, sd_kg = _mean_and_sd_kg(ground, column, of_masses)
         for axis, side in SIDES:
-            half_m = _half_width_m(ground, column, mass, side)
+            half_m = max(_half_width_m(ground, column, mass, side), _assumed_m(mass, axis))
             # Mass and place are both in doubt: the variance of their product is (m² + u²) w², not m² w².
             yield Source(
                 key=mass.key, name=mass.name, kind="place", half_width=half_m, unit="m",
                 status=NO_SOURCE, gradient_kg=math.hypot(mean_kg, sd_kg) * ground.slopes[axis][:, column],
             )  # fmt: skip
+
+
+def _assumed_m(mass: Mass, axis: str) -> float:
+    """How far off the place of a seat or of the rack may be when it is assumed; a zone's is the zone's own doubt."""
+    return 0.0 if mass.zone else mass.aft_off_m if axis == "aft_m" else mass.left_off_m
 
 
 def _half_width_m(ground: Ground, column: int, mass: Mass, side: str) -> float:
@@ -82,8 +88,9 @@ def _zones(ground: Ground) -> Iterator[Source]:
             columns.setdefault(mass.zone, []).append(column)
     for zone, mine in columns.items():
         for axis, _ in SIDES:
+            off_m = max(ground.assumed.zone_m, half_width(ground.loadout.zone(zone).assumed, axis))
             gradient: np.ndarray = ground.slopes[axis][:, mine] @ ground.shares.mass_kg[mine]
             yield Source(
-                key=f"zone:{zone}", name=f"Middle of {zone}", kind="place", half_width=ground.assumed.zone_m,
+                key=f"zone:{zone}", name=f"Middle of {zone}", kind="place", half_width=off_m,
                 unit="m", status=NO_SOURCE, gradient_kg=gradient,
             )  # fmt: skip

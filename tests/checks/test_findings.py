@@ -50,7 +50,7 @@ def test_an_overload_comes_first_with_how_much_and_where_it_was_read() -> None:
     }  # fmt: skip
 
 
-@pytest.mark.parametrize(("limit_kg", "kind"), [(1900.0, "over by an assumed limit"), (2100.0, "limit assumed")])
+@pytest.mark.parametrize(("limit_kg", "kind"), [(1900.0, "over by assumption"), (2100.0, "within by assumption")])
 def test_a_guess_is_never_a_known_limit(limit_kg: float, kind: str) -> None:
     """Over a guess is over by assumption; within a guess is told too, for it is not known."""
     vehicle = replace(MEASURED, limits={"gross": Limit(limit_kg=limit_kg, read_at="a guess")})
@@ -206,7 +206,7 @@ def test_a_reading_over_its_rating_is_over_whatever_the_lists_say() -> None:
     (then,) = [f for f in found(day, vehicle, weighed=weighed, repacked=True) if f.key == "scale:gross"]
 
     assert (first.kind, first.key, first.amount, first.limit) == ("over", "scale:gross", 2520.0, 2500.0)
-    assert (then.kind, then.is_bad) == ("over by an assumed limit", False)
+    assert (then.kind, then.is_bad) == ("over by assumption", False)
 
 
 def test_figures_that_nobody_measured_are_told_last() -> None:

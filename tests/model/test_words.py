@@ -79,7 +79,7 @@ def test_a_guess_is_not_counted_among_the_known_limits() -> None:
     both = replace(VEHICLE, limits={"gross": guess, "placard": Limit(limit_kg=900.0, read_at="placard")})
     said = headline(evaluate(both, LOADOUT), SI)
     assert said.startswith("Of 1 rating with a known limit none is exceeded.")
-    assert "1 rating is judged by an assumed limit" in said
+    assert "1 rating is judged by what is assumed" in said
     alone = headline(evaluate(replace(VEHICLE, limits={"gross": guess}), LOADOUT), SI)
     assert alone.startswith("No rating that carries anything is judged by a known limit.")
 

@@ -29,7 +29,7 @@ def test_every_rating_is_a_row_and_says_how_it_stands(case: Case) -> None:
         row = frame.loc[rating.key]
         assert ("over" in row["state"]) == rating.over
         assert (row["state"] == "not known") == (rating.limit is None) == pd.isna(row["consumed"])
-        assert ("assumed" in row["state"]) == bool(rating.assumed and rating.known)
+        assert ("assumption" in row["state"]) == bool(rating.assumed and rating.known)
         if rating.unit == "kg":
             assert row["load_kg"] == rating.load
             assert pd.isna(row["limit_kg"]) if rating.limit is None else row["limit_kg"] == rating.limit

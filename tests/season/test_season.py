@@ -245,7 +245,7 @@ def test_the_file_is_kept_the_careful_way(season: Season) -> None:
         "foreign_keys": 1,
         "busy_timeout": 5000,
         "application_id": int.from_bytes(b"LCAL", "big"),
-        "user_version": 7,
+        "user_version": 8,
     }
     with pytest.raises(sqlite3.IntegrityError, match="FOREIGN KEY"):
         season.db.execute(

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from loadcalc.model import Filled, Item, Liquid, Stowed
+from loadcalc.model.body_styles import BODY_STYLES, SPOTS
 from loadcalc.model.errors import BadValue
 from loadcalc.model.straps import WAYS
 from loadcalc.model.things import HAZARDS, HOW_KNOWN, OCCUPANTS, REACHES
@@ -28,6 +29,7 @@ ELSEWHERE: dict[str, dict[str, Any]] = {
 }
 WORDS = (
     "something else", *HOW_KNOWN, *REACHES, *OCCUPANTS, *HAZARDS, *WAYS, *TIRE_MARKINGS, *BODY_CLASSES,
+    *BODY_STYLES, *SPOTS,
     "sawn wood on grooved aluminum",
 )  # fmt: skip
 PLACE = {"aft_m": 2.0, "left_m": 0.1, "up_m": 1.1}

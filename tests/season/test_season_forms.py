@@ -300,3 +300,24 @@ def test_a_file_of_form_6_is_brought_forward_and_its_trailer_takes_a_second_axle
     start_season(folder.parent / "today").close()
     assert layout(file) == layout(folder.parent / "today" / "season.db")
     assert [form(copy.path) for copy in copies.copies(folder) if copy.why == "form-6"] == [6]
+
+
+def test_a_file_of_form_7_is_brought_forward_and_nothing_in_it_is_assumed(tmp_path: Path) -> None:
+    """Nothing is lost, and a copy is kept; all was entered, so nothing is assumed until a measure is taken out."""
+    folder = made(tmp_path, 7)
+    file = folder / "season.db"
+    assert form(file) == 7
+    before = {table: rows(file, table) for table in ("entry", "change", "present", "thing", "seal")}
+    with open_season(folder) as season:
+        season.verify()
+        assert season.notes == []
+        assert (season.vehicle.curb_kg, season.vehicle.assumed) == (2010.0, ())
+        assert [zone.assumed for zone in season.zones] == [()] * len(season.zones)
+        assert {table: rows(file, table) for table in before} == before
+        season.set_vehicle("body_style", "wagon")
+        season.set_vehicle("front_track_m", None)
+        assert [one.measure for one in season.vehicle.assumed] == ["front_track_m"]
+        season.verify()
+    start_season(folder.parent / "today").close()
+    assert layout(file) == layout(folder.parent / "today" / "season.db")
+    assert [form(copy.path) for copy in copies.copies(folder) if copy.why == "form-7"] == [7]

@@ -109,7 +109,7 @@ VEHICLE = [
     ("curb_front_lb = 2300", "", "curb_front_lb '' is missing; give what the scale showed"),
     ('units = "US"', 'units = "metric"', "units 'metric' is not a known choice"),
     ("[carrier]", "[limits.gros]\nlimit_lb = 1\n[carrier]", "rating 'gros' is not a known choice"),
-    ("height_in = 3\n", "", "height '' is missing"),
+    ("mass_lb = 60\n", "", "mass '' is missing; give it in kg"),
 ]
 
 

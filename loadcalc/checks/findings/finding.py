@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 OVER = "over"
-OVER_ASSUMED = "over by an assumed limit"
+OVER_ASSUMED = "over by assumption"
 NOT_KNOWN = "limit not known"
-ASSUMED = "limit assumed"
+ASSUMED = "within by assumption"
 UNCOUNTED = "place not counted"
 AIR = "fuel or gas in the air"
 TIED = "tie-down"

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from functools import cached_property
 
 from loadcalc.checks.findings.finding import Finding
+from loadcalc.checks.findings.of_measures import measure_findings
 from loadcalc.checks.findings.of_ratings import rating_findings, scale_findings, uncounted_findings
 from loadcalc.checks.findings.of_things import (
     CheckDue,
@@ -58,6 +59,7 @@ class Judgment(Report):
             *pressure_findings(vehicle, loadout),
             *due_findings(loadout, self._due, self._today),
             *figure_findings(vehicle, loadout),
+            *measure_findings(vehicle, loadout),
         )
         return tuple(sorted(found, key=lambda finding: (finding.rank, not finding.is_bad)))
 

@@ -1,4 +1,4 @@
-"""Findings about ratings: over, over by assumption, limit not known, limit assumed; and what no rating counts."""
+"""Findings about ratings: over, over or within by assumption, limit not known; and what no rating counts."""
 
 from __future__ import annotations
 
@@ -20,12 +20,15 @@ from loadcalc.checks.ratings.bars import bars_unjudged
 from loadcalc.checks.ratings.carried import bar_loads
 from loadcalc.checks.ratings.masses import Mass
 from loadcalc.checks.ratings.report import RatingResult, Report
+from loadcalc.checks.ratings.rows import MEASURES
 from loadcalc.checks.weighing.against_ratings import MAY_BE_OVER, HeldReading
 from loadcalc.checks.weighing.against_ratings import OVER as SHOWN_OVER
 from loadcalc.model.vehicle import Vehicle
 
 NOTHING_KG = 1e-9
 LESS = "move or leave something that counts against it"
+ENTER = "enter what is taken for granted"
+WITHIN_MARGIN = "within its limit by less than the margin of what is assumed"
 NO_LIMIT = ("limit not known, so not judged", "look the limit up and enter it")
 SAME_WEIGHING = 0.02  # common practice, no source: two readings of one load on a public scale agree so well
 
@@ -40,16 +43,19 @@ def rating_findings(report: Report) -> Iterator[Finding]:
     for rating in report.ratings:
         if rating.over:
             kind = OVER_ASSUMED if rating.assumed else OVER
-            said = "over its limit, which is assumed" if rating.assumed else "over its limit"
-            yield _of(rating, kind, said, LESS, LOADOUT, is_bad=True)
+            said = "over its limit, by what is assumed" if rating.assumed else "over its limit"
+            if not rating.surely_over:
+                said = "over its limit by less than the margin of what is assumed"
+            yield _of(rating, kind, said, LESS, LOADOUT, is_bad=rating.surely_over)
         elif abs(rating.load) <= NOTHING_KG:
             continue  # nothing on it: nothing to judge
         elif not rating.known:
             said, cure = rating.unjudged or NO_LIMIT
             yield _of(rating, NOT_KNOWN, said, cure, RATINGS)
+        elif rating.may_be_over:
+            yield _of(rating, OVER_ASSUMED, WITHIN_MARGIN, ENTER, RATINGS)
         elif rating.assumed:
-            cure = "enter what is taken for granted"
-            yield _of(rating, ASSUMED, "within a limit that is assumed", cure, RATINGS)
+            yield _of(rating, ASSUMED, "within its limit, by what is assumed", ENTER, RATINGS)
 
 
 def _of(rating: RatingResult, kind: str, said: str, cure: str, page: str, *, is_bad: bool = False) -> Finding:
@@ -93,8 +99,9 @@ def uncounted_findings(report: Report) -> Iterator[Finding]:
     """
     yield from _bars(report)
     yield from _trailer(report)
+    unknown = report.shares.vehicle.not_known(*MEASURES)
     for corner, kg in report.wheels_kg._asdict().items():
-        if kg < 0:
+        if kg < 0 and not unknown:
             name = f"{corner.replace('_', ' ').capitalize()} wheel"
             yield _uncounted(
                 f"wheel:{corner}", name, "would leave the ground by these numbers",

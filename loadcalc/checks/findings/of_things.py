@@ -188,11 +188,16 @@ def figure_findings(vehicle: Vehicle, loadout: Loadout) -> Iterator[Finding]:
     """
     figures = [
         ("vehicle", vehicle.name, "" if not _example(vehicle.name) else "an example", "every rating"),
-        ("curb mass", "Curb mass", _from(vehicle.curb_from), "every rating of vehicle, axles, and tires"),
+        (
+            "curb mass",
+            "Curb mass",
+            _from(vehicle, "curb_kg", vehicle.curb_from),
+            "every rating of vehicle, axles, and tires",
+        ),
         (
             "height",
             "Height of the empty vehicle's center of gravity",
-            _from(vehicle.cg_height_from),
+            _from(vehicle, "curb_up_m", vehicle.cg_height_from),
             "tip angles",
         ),
     ]
@@ -210,8 +215,10 @@ def _example(text: str) -> bool:
     return "example" in text.casefold()
 
 
-def _from(source: str) -> str:
-    """Why a figure's source does not do; nothing when somebody read or measured it."""
+def _from(vehicle: Vehicle, measure: str, source: str) -> str:
+    """Why a figure's source does not do; nothing when somebody read or measured it, or nobody entered it at all."""
+    if any(one.measure == measure for one in vehicle.assumed):
+        return ""  # of_measures.py tells it
     if not source:
         return "nobody said where it is from"
     return source if said_to_be_assumed(source) else ""

@@ -12,6 +12,7 @@ from loadcalc.checks.mounts.bars import bar_shares, foot_loads_kg
 from loadcalc.checks.mounts.beam import check_supports
 from loadcalc.checks.ratings.masses import CARRIER, Mass
 from loadcalc.checks.ratings.row import RatingRow
+from loadcalc.model.assumption import not_known
 from loadcalc.model.carrier import Bar, Carrier
 from loadcalc.model.errors import BadValue
 from loadcalc.model.limits import ALWAYS
@@ -30,6 +31,8 @@ def bars_unjudged(carrier: Carrier) -> str:
     """
     if not carrier.bars:
         return "its bars are not entered"
+    if not_known(carrier.assumed, "aft_m"):
+        return "where it lies is not entered"
     try:
         check_supports([bar.aft_m for bar in carrier.bars])
     except BadValue as error:

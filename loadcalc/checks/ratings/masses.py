@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from loadcalc.model.assumption import half_width
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.loadout import Filled, Loadout, Stowed
 from loadcalc.model.space import Place
-from loadcalc.model.things import Occupant
-from loadcalc.model.vehicle import Vehicle
+from loadcalc.model.things import Occupant, Zone
+from loadcalc.model.vehicle import Seat, Vehicle
 
 VEHICLE, FUEL, CARRIER = "vehicle", "fuel", "carrier"
 PERSON, ANIMAL, GEAR, LIQUID = "person", "animal", "gear", "liquid"
@@ -26,6 +27,7 @@ class Mass:
     mount : what its zone is mounted on (`loadcalc.model.things.MOUNTS`), "" for the body; in_seat : takes a seat;
     sleeps_on_roof : when parked; towed : stands on a trailer's own wheels, not on the vehicle.
     length_m : along the vehicle, over which it stands evenly; 0 for a point [m].
+    off_kg, aft_off_m, left_off_m : how far off it may be by what is assumed; 0 for what somebody entered [kg, m].
     """
 
     key: str
@@ -39,6 +41,9 @@ class Mass:
     sleeps_on_roof: bool = False
     towed: bool = False
     length_m: float = 0.0
+    off_kg: float = 0.0
+    aft_off_m: float = 0.0
+    left_off_m: float = 0.0
 
     @property
     def on_carrier(self) -> bool:
@@ -61,7 +66,7 @@ def masses(vehicle: Vehicle, loadout: Loadout) -> tuple[Mass, ...]:
     ------
     BadValue for more fuel than the tank holds or two people in a seat; NotFound for a seat that isn't there.
     """
-    own = (_dry_vehicle(vehicle), _fuel(vehicle, loadout.fuel_l))
+    own = (_dry_vehicle(vehicle), _fuel(vehicle, loadout))
     aboard = (*_carrier(loadout), *_occupants(vehicle, loadout), *_stowed(loadout))
     return (*own, *aboard, *_trailer(vehicle, loadout))
 
@@ -86,11 +91,32 @@ def _dry_vehicle(vehicle: Vehicle) -> Mass:
         raise BadValue(
             f"{error.field} of the vehicle without fuel", error.value, error.problem, cure
         ) from error
-    return Mass(key="own:vehicle", name=f"{vehicle.name}, no fuel", kind=VEHICLE, mass_kg=dry_kg, place=place)
+    off_kg, off_m = _dry_off(vehicle, dry_kg, place.aft_m)
+    return Mass(
+        key="own:vehicle", name=f"{vehicle.name}, no fuel", kind=VEHICLE, mass_kg=dry_kg, place=place, off_kg=off_kg,
+        aft_off_m=off_m,
+    )  # fmt: skip
 
 
-def _fuel(vehicle: Vehicle, fuel_l: float) -> Mass:
-    tank = vehicle.tank
+def _dry_off(vehicle: Vehicle, dry_kg: float, aft_m: float) -> tuple[float, float]:
+    """How far off the vehicle without fuel may be, mass [kg] and place [m], by what is assumed of curb mass and tank.
+
+    More mass than was taken for granted stands at the curb mass's center or at the tank, and draws the place there.
+    """
+    curb, tank = vehicle.curb_cg.aft_m, vehicle.tank
+    curb_off_kg, curb_off_m = (half_width(vehicle.assumed, name) for name in ("curb_kg", "curb_aft_m"))
+    most_kg_per_l = tank.density_kg_per_l + half_width(vehicle.assumed, "tank_density_kg_per_l")
+    fuel_off_kg = half_width(vehicle.assumed, "curb_fuel_l") * most_kg_per_l
+    off_kg = curb_off_kg + fuel_off_kg
+    least_kg = max(dry_kg - off_kg, 1.0)
+    off_m = curb_off_m * max(vehicle.curb_kg / dry_kg, (vehicle.curb_kg - off_kg) / least_kg)
+    tank_m = abs(tank.place.aft_m - aft_m) + half_width(vehicle.assumed, "tank_aft_m")
+    drawn = curb_off_kg * (abs(curb - aft_m) + 2 * off_m) + fuel_off_kg * (tank_m + off_m)
+    return off_kg, off_m + drawn / least_kg
+
+
+def _fuel(vehicle: Vehicle, loadout: Loadout) -> Mass:
+    tank, fuel_l = vehicle.tank, loadout.fuel_l
     if fuel_l > tank.capacity_l * (1 + 1e-9):
         problem = f"L is more than the tank's {tank.capacity_l:g} L"
         raise BadValue("fuel", fuel_l, problem, "put the rest in a can, in a zone")
@@ -100,6 +126,7 @@ def _fuel(vehicle: Vehicle, fuel_l: float) -> Mass:
         kind=FUEL,
         mass_kg=fuel_l * tank.density_kg_per_l,
         place=tank.place,
+        off_kg=abs(fuel_l - vehicle.curb_fuel_l) * half_width(vehicle.assumed, "tank_density_kg_per_l"),
     )
 
 
@@ -113,6 +140,7 @@ def _carrier(loadout: Loadout) -> Iterator[Mass]:
             mass_kg=carrier.mass_kg,
             place=carrier.place,
             length_m=carrier.size.length_m,
+            aft_off_m=half_width(carrier.assumed, "aft_m"),
         )
 
 
@@ -156,25 +184,27 @@ def _occupants(vehicle: Vehicle, loadout: Loadout) -> Iterator[Mass]:
                 raise BadValue(
                     "seat", who.seat, "is on the roof", "nobody rides there: choose another", who.name
                 )
-            yield _occupant(who, zones[who.seat].place, who.seat)
+            yield _occupant(who, zones[who.seat], who.seat)
             continue
         if who.seat in taken:
             raise BadValue("seat", who.seat, f"is already {taken[who.seat]}'s", "choose a free one", who.name)
         taken[who.seat] = who.name
-        yield _occupant(who, seats[who.seat].place, "")
+        yield _occupant(who, seats[who.seat], "")
 
 
-def _occupant(who: Occupant, place: Place, zone: str) -> Mass:
+def _occupant(who: Occupant, at: Seat | Zone, zone: str) -> Mass:
     kind = PERSON if who.kind == "person" else ANIMAL
     return Mass(
         key=who.key,
         name=who.name,
         kind=kind,
         mass_kg=who.mass_kg,
-        place=place,
+        place=at.place,
         zone=zone,
         in_seat=not zone,
         sleeps_on_roof=who.sleeps_on_roof,
+        aft_off_m=half_width(at.assumed, "aft_m"),
+        left_off_m=half_width(at.assumed, "left_m"),
     )
 
 
@@ -184,6 +214,7 @@ def _stowed(loadout: Loadout) -> Iterator[Mass]:
     for thing in aboard:
         zone = zones[thing.zone]
         key, name, kind = _called(thing)
+        assumed = () if thing.place else zone.assumed
         yield Mass(
             key=key,
             name=name,
@@ -193,6 +224,8 @@ def _stowed(loadout: Loadout) -> Iterator[Mass]:
             zone=zone.name,
             mount=zone.mount,
             length_m=_length_m(thing),
+            aft_off_m=half_width(assumed, "aft_m"),
+            left_off_m=half_width(assumed, "left_m"),
         )
 
 

@@ -19,7 +19,10 @@ if TYPE_CHECKING:
     import numpy as np
     import pandas as pd
 
-STATES = ("over", "over an assumed limit", "not known", "within an assumed limit", "within")  # worst first
+OVER, OVER_ASSUMED, IN_DOUBT, UNKNOWN, WITHIN_ASSUMED, WITHIN = STATES = (
+    "over", "over by assumption", "in doubt by assumption", "not known", "within by assumption", "within",
+)  # fmt: skip  # worst first
+UNCOUNTED_SEATS = ("number of seats not entered, so not judged", "count the belts, and enter it")
 ROUNDING = 1e-9  # an exactly full rating must not read as over because of the last bit of a float
 
 
@@ -41,7 +44,8 @@ class RatingResult:
     load, limit, headroom : [unit], "kg" for all but the seats, which count "people".
     limit, consumed, headroom : None when the limit is not known; that is never a pass.
     counts : what counts against it, in words; read_at : where the limit was read.
-    assumed : what the limit takes for granted, "" when it was read as it stands.
+    low, high : the least and the most that the load can be by what is assumed of the vehicle [unit]; None: as the load.
+    assumed : what limit and load take for granted, "" when the limit was read and all that counts was entered.
     unjudged : what is the matter, and its cure, when not the limit is missing but how much counts against it.
     """
 
@@ -51,6 +55,8 @@ class RatingResult:
     unit: str = "kg"
     load: float
     limit: float | None
+    low: float | None = None
+    high: float | None = None
     condition: str
     counts: str
     read_at: str
@@ -81,10 +87,24 @@ class RatingResult:
 
     @property
     def state(self) -> str:
-        """How it stands, one of STATES; a limit that is assumed or not known never reads as a pass."""
+        """How it stands, one of STATES; what is assumed or not known never reads as a pass."""
         if not self.known:
-            return "not known"
-        return ("over" if self.over else "within") + (" an assumed limit" if self.assumed else "")
+            return UNKNOWN
+        if not self.assumed:
+            return OVER if self.over else WITHIN
+        return OVER_ASSUMED if self.over else IN_DOUBT if self.may_be_over else WITHIN_ASSUMED
+
+    @property
+    def surely_over(self) -> bool:
+        """Whether even the least that it can be by what is assumed of the vehicle exceeds the limit."""
+        share = consumed(self.load if self.low is None else self.low, self.limit)
+        return self.over and share is not None and share > 1.0 + ROUNDING
+
+    @property
+    def may_be_over(self) -> bool:
+        """Whether the load is within the limit by less than the margin of what is assumed."""
+        share = consumed(self.load if self.high is None else self.high, self.limit)
+        return share is not None and not self.over and share > 1.0 + ROUNDING
 
     @property
     def load_kg(self) -> float:
@@ -251,20 +271,40 @@ class Report:
             )
         return tuple(notes)
 
+    @cached_property
+    def _ends(self) -> tuple[list[float], list[float]]:
+        """The least and the most of each row [kg]: the load itself where nothing is assumed."""
+        if not self.shares.margins.there:
+            return self.loads_kg, self.loads_kg
+        low, high = self.shares.margins.ends_kg(self.masses_kg)
+        return low.tolist(), high.tolist()
+
+    def _assumed(self, index: int) -> str:
+        """What a row takes for granted of its limit, and of the vehicle's measures."""
+        limit = self.shares.rows[index].limit
+        if limit.limit_kg is None or not self.shares.margins.there:
+            return limit.assumed
+        measures = self.shares.margins.rests_on(index, self.masses_kg)
+        named = f"assumed: {', '.join(measures)}" if measures else ""
+        return "; ".join(filter(None, (limit.assumed, named)))
+
     def _results(self) -> Iterator[RatingResult]:
         for key in self.shares.ideas:
             index = self._worst(key)
             row = self.shares.rows[index]
+            ends = [[of[one] for one in self.shares.ideas[key]] for of in self._ends]
             yield RatingResult(
                 key=key,
                 name=row.name,
                 group=row.group,
                 load=self.loads_kg[index],
                 limit=row.limit.limit_kg,
+                low=max(ends[0]),
+                high=max(ends[1]),
                 condition=row.condition,
                 counts=row.counts,
                 read_at=row.limit.read_at,
-                assumed=row.limit.assumed,
+                assumed=self._assumed(index),
                 unjudged=row.unjudged,
                 _source=self,
             )
@@ -274,6 +314,7 @@ class Report:
         return max(self.shares.ideas[key], key=self.loads_kg.__getitem__)
 
     def _seats(self) -> RatingResult:
+        counted = not self.shares.vehicle.not_known("seats")
         return RatingResult(
             key="seats",
             name="Seats",
@@ -281,7 +322,8 @@ class Report:
             unit="people",
             condition=ALWAYS,
             load=float(len(seats_taken(self.shares.masses))),
-            limit=float(len(self.shares.vehicle.seats)),
+            limit=float(len(self.shares.vehicle.seats)) if counted else None,
+            unjudged=None if counted else UNCOUNTED_SEATS,
             counts="everyone who takes a seat",
             read_at="seats entered for the vehicle",
             _source=self,

@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from loadcalc.checks.ratings.bars import bar_rows
 from loadcalc.checks.ratings.hitch import hitch_rows
 from loadcalc.checks.ratings.masses import ADDED_KINDS, CARRIER, OCCUPANT_KINDS, Mass
 from loadcalc.checks.ratings.row import RatingRow, entered_row
 from loadcalc.checks.ratings.tires import tire_rows
-from loadcalc.model.limits import ALWAYS
+from loadcalc.model.limits import ALWAYS, Limit
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.vehicle import Vehicle
+
+MEASURES = {
+    "curb_kg": "curb mass", "wheelbase_m": "wheelbase", "front_track_m": "front track", "rear_track_m": "rear track",
+}  # fmt: skip
 
 
 def rating_rows(vehicle: Vehicle, loadout: Loadout) -> tuple[RatingRow, ...]:
     """Every rating that this vehicle with this loadout has, known or not, in the order of the rooms."""
-    return (
+    found = (
         *_vehicle_rows(vehicle),
         *_roof_rows(vehicle),
         *_carrier_rows(loadout),
@@ -25,6 +30,26 @@ def rating_rows(vehicle: Vehicle, loadout: Loadout) -> tuple[RatingRow, ...]:
         *_zone_rows(loadout),
         *tire_rows(vehicle, loadout),
     )
+    return tuple(_judged(row, vehicle) for row in found)
+
+
+def _judged(row: RatingRow, vehicle: Vehicle) -> RatingRow:
+    """The row as it is; without its limit, and with what is the matter, when a measure that it needs is not known."""
+    lacks = vehicle.not_known(*_needs(row))
+    if not lacks or row.unjudged:
+        return row
+    named = " and ".join(MEASURES[measure] for measure in lacks)
+    unjudged = (f"{named} not entered, so not judged", f"enter {named}")
+    return replace(row, limit=Limit(read_at=unjudged[0]), unjudged=unjudged)
+
+
+def _needs(row: RatingRow) -> tuple[str, ...]:
+    """The vehicle's own measures without which a rating's load can't be said."""
+    if row.key in ("gross", "combination"):
+        return ("curb_kg",)
+    if row.key in ("front_axle", "rear_axle"):
+        return ("curb_kg", "wheelbase_m")
+    return tuple(MEASURES) if row.group == "tire" else ()
 
 
 def _everything(mass: Mass) -> float:

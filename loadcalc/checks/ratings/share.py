@@ -9,6 +9,7 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from loadcalc.checks.ratings.margins import Margins
 from loadcalc.checks.ratings.masses import Mass, masses
 from loadcalc.checks.ratings.row import RatingRow
 from loadcalc.checks.ratings.rows import rating_rows
@@ -62,6 +63,11 @@ class Shares:
         for index, mass in enumerate(self.masses):
             found[mass.key] = (*found.get(mass.key, ()), index)
         return found
+
+    @cached_property
+    def margins(self) -> Margins:
+        """How far off each rating's load may be by what is assumed."""
+        return Margins(self.vehicle, self.loadout, self.rows, self.masses)
 
     @cached_property
     def row(self) -> dict[str, int]:

@@ -9,7 +9,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from loadcalc.checks.height import rack_top_m
+from loadcalc.checks.ratings.rows import MEASURES
 from loadcalc.model import check
+from loadcalc.model.errors import BadValue
 from loadcalc.model.loadout import Loadout
 from loadcalc.model.space import Place
 from loadcalc.model.vehicle import Vehicle
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
     from loadcalc.checks.ratings.masses import Mass
     from loadcalc.checks.ratings.report import Report
 
+STANDS = {**MEASURES, "curb_up_m": "height of the center of gravity"}  # without these nobody can say how it stands
 LEAST_UP_M, MOST_UP_M = 0.05, 5.0
 
 
@@ -138,6 +141,10 @@ def empty_stance(vehicle: Vehicle) -> Stance:
 
 
 def _standing(vehicle: Vehicle, mass_kg: float, cg: Any) -> Stance:
+    lacks = vehicle.not_known(*STANDS)
+    if lacks:
+        named = " and ".join(STANDS[measure] for measure in lacks)
+        raise BadValue("vehicle", vehicle.name, f"has no {named} entered", f"enter its {named}")
     return Stance(
         mass_kg=mass_kg,
         aft_m=cg.aft_m,

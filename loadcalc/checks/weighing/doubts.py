@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from loadcalc.model import check
+from loadcalc.model.assumption import half_width
 from loadcalc.model.things import Item
 from loadcalc.model.vehicle import Vehicle
 
@@ -47,7 +48,7 @@ class Doubts:
 def curb_half_width_kg(vehicle: Vehicle, curb_share: float) -> float:
     """Half-width of the doubt of the curb mass.
 
-    The vehicle's own plus or minus, if it has one; else a share of the mass.
+    The vehicle's own plus or minus, if it has one; else a share of the mass; the margin of a curb mass that is assumed.
 
     Parameters
     ----------
@@ -57,7 +58,8 @@ def curb_half_width_kg(vehicle: Vehicle, curb_share: float) -> float:
     -------
     float: [kg].
     """
-    return vehicle.curb_plus_minus_kg or curb_share * vehicle.curb_kg
+    own_kg = vehicle.curb_plus_minus_kg or curb_share * vehicle.curb_kg
+    return max(own_kg, half_width(vehicle.assumed, "curb_kg"))
 
 
 def item_half_width_kg(item: Item, count: int = 1) -> float:

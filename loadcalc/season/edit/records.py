@@ -30,10 +30,12 @@ from loadcalc.model import (
     Zone,
 )  # fmt: skip
 from loadcalc.model import check as checks
+from loadcalc.model.assumption import Assumption
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.limits import CARRIER_LIMITS, RATINGS, TRAILER_LIMITS, VEHICLE_LIMITS
 from loadcalc.model.loadout import PRESSURES
 from loadcalc.model.straps import Strapping
+from loadcalc.season.edit import completed
 from loadcalc.season.file.fields import GONE, PREFIX, described, field_word, record_of, spread_of, unit_of
 from loadcalc.season.file.present import Fields, Present
 
@@ -103,9 +105,12 @@ def item(key: str, fields: Fields) -> Item:
     return build(Item, fields, key=key)
 
 
-def zone(_: str, fields: Fields) -> Zone:
-    """Build one zone."""
-    return build(Zone, fields)
+def zone(present: Present, _: str, fields: Fields) -> Zone:
+    """Build one zone; a place that nobody measured is assumed from the vehicle."""
+    if not completed.lacks(fields):
+        return build(Zone, fields)
+    whole, assumed = completed.completed_spot(fields, _footing(present), sized=True)
+    return build(Zone, whole, assumed=assumed)
 
 
 def limit(key: str, fields: Fields) -> Limit:
@@ -117,9 +122,12 @@ def limit(key: str, fields: Fields) -> Limit:
         raise error.at(where) from error
 
 
-def seat(_: str, fields: Fields) -> Seat:
-    """Build one seat."""
-    return build(Seat, fields)
+def seat(present: Present, _: str, fields: Fields) -> Seat:
+    """Build one seat; a place that nobody measured is assumed from the vehicle."""
+    if not completed.lacks(fields):
+        return build(Seat, fields)
+    whole, assumed = completed.completed_spot(fields, _footing(present), sized=False)
+    return build(Seat, whole, assumed=assumed)
 
 
 def liquid(key: str, fields: Fields) -> Liquid:
@@ -178,8 +186,9 @@ def carrier(present: Present) -> Carrier | None:
     fields = present.get("carrier", "carrier")
     if fields is None:
         return None
+    whole, assumed = completed.completed_rack(fields, _footing(present))
     return build(
-        Carrier, fields, limits=_limits(present, CARRIER_LIMITS),
+        Carrier, whole, assumed=assumed, limits=_limits(present, CARRIER_LIMITS),
         bars=tuple(bar(*row) for row in present.rows("bar")),
         tie_points=tuple(tie_point(*row) for row in present.rows("tie_point")),
     )  # fmt: skip
@@ -188,13 +197,34 @@ def carrier(present: Present) -> Carrier | None:
 def vehicle(present: Present) -> Vehicle:
     """Build the vehicle with its seats, tires, tank, and limits."""
     front, rear, spare = (present.get("tire", axle) for axle in ("front", "rear", "spare"))
+    whole, assumed = _whole(present)
+    if not whole.get("seats_from") and any(row.get("spot") for _, row in present.rows("seat")):
+        assumed = (*assumed, Assumption(measure="seats", rule=completed.NOT_ENTERED))
     return build(
-        Vehicle, present.get("vehicle", "vehicle") or {},
-        seats=tuple(seat(*row) for row in present.rows("seat")),
+        Vehicle, whole, assumed=assumed,
+        seats=tuple(seat(present, *row) for row in present.rows("seat")),
         front_tire=tire("front", front or {}), rear_tire=tire("rear", rear or {}),
         spare_tire=None if spare is None else tire("spare", spare),
         limits=_limits(present, VEHICLE_LIMITS),
     )  # fmt: skip
+
+
+def _whole(present: Present) -> completed.Completed:
+    """The vehicle's fields with what lacks filled in."""
+    fields = present.get("vehicle", "vehicle") or {}
+    fuel_l = max((row.get("fuel_l", 0.0) for _, row in present.rows("loadout")), default=0.0)
+    return completed.completed_vehicle(fields, _limits(present, VEHICLE_LIMITS), fuel_l)
+
+
+def _footing(present: Present) -> completed.Footing:
+    return completed.footing_of(_whole(present))
+
+
+def _fuel(present: Present, fields: Fields) -> dict[str, float]:
+    """The fuel of a departure; while nobody has said, nor what was in the tank at curb mass, both are full."""
+    if "fuel_l" in fields or "curb_fuel_l" in (present.get("vehicle", "vehicle") or {}):
+        return {name: fields[name] for name in ("fuel_l",) if name in fields}
+    return {"fuel_l": _whole(present).fields["tank_capacity_l"]}
 
 
 def loadout(present: Present, key: str) -> Loadout:
@@ -207,13 +237,13 @@ def loadout(present: Present, key: str) -> Loadout:
         people = tuple(occupant(present, who, ride) for who, ride in present.aboard("riding", key))
         _check_seats(present, people)
         return Loadout(
-            name=name, zones=tuple(zone(*row) for row in present.rows("zone")), people=people,
+            name=name, zones=tuple(zone(present, *row) for row in present.rows("zone")), people=people,
             carrier=carrier(present) if fields.get("carrier_on", True) else None,
             trailer=trailer(present) if fields.get("trailer_on", False) else None,
             gear=tuple(_stowed(present, *row) for row in present.aboard("stowed", key)),
             liquids=tuple(_filled(present, *row) for row in present.aboard("filled", key)),
             straps=tuple(strapping(*row) for row in present.aboard("strapping", key)),
-            **{field: fields[field] for field in ("fuel_l", *PRESSURES) if field in fields},
+            **_fuel(present, fields), **{field: fields[field] for field in PRESSURES if field in fields},
         )  # fmt: skip
     except BadValue as error:
         raise error.at(f"{name}, {error.where}" if error.where else name) from error

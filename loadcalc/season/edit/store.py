@@ -56,7 +56,12 @@ class Season(Aboard):
     @property
     def zones(self) -> tuple[Zone, ...]:
         """The places things may ride in."""
-        found: tuple[Zone, ...] = self._once("zones", _all("zone", records.zone))
+
+
+        def build(present: Present) -> tuple[Zone, ...]:
+            return tuple(records.zone(present, key, fields) for key, fields in present.rows("zone"))
+
+        found: tuple[Zone, ...] = self._once("zones", build)
         return found
 
     @property

@@ -19,11 +19,12 @@ from loadcalc.season.file.fields import ABOARD, GONE, NAMED, STATES, UNITS, stor
 from loadcalc.season.file.present import Fields, Present
 
 _ALONE: dict[str, Callable[[str, Fields], object]] = {
-    "item": records.item, "zone": records.zone, "seat": records.seat, "liquid": records.liquid,
+    "item": records.item, "liquid": records.liquid,
     "limit": records.limit, "tire": records.tire, "weigh_in": check_ticket,
     "event": diary.event, "trip": diary.check_trip, "bar": records.bar, "tie_point": records.tie_point,
     "strapping": records.strapping,
 }  # fmt: skip
+_PLACED: dict[str, Callable[[Present, str, Fields], object]] = {"zone": records.zone, "seat": records.seat}
 _VEHICLE = {"vehicle", "seat", "tire", "limit"}
 _CARRIER = {"carrier", "limit", "bar", "tie_point"}
 _TRAILER = {"trailer", "limit"}
@@ -77,6 +78,8 @@ def check_thing(present: Present, subject: str, key: str) -> None:
         return
     if subject in _ALONE:
         _ALONE[subject](key, fields)
+    if subject in _PLACED:
+        _PLACED[subject](present, key, fields)
     if subject == "limit":
         one_of("rating", key, RATINGS)
     if subject == "occupant":

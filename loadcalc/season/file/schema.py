@@ -3,8 +3,9 @@
 Form 1 had views for what was kept then. Form 2 has one for each subject of today (trips, weigh-ins, events, the
 parts of carrier and trailer, and so on), and the table `thing`. Form 3 has the curb mass's doubt and a tick for pads
 on a weigh-in, form 4 the tires' pressures on the road, form 5 a mark of fuel or gas on a can, form 6 the seals by which
-damage is told. Entries and changes are the same in all. A further subject or field is a further form: a new number
-here, and a line in :mod:`loadcalc.season.keep.upgrades`.
+damage is told, form 7 a trailer's second axle, form 8 the style of the body and which part of it a seat or zone is:
+measures that nobody entered are assumed from these. Entries and changes are the same in all. A further subject or field
+is a further form: a new number here, and a line in :mod:`loadcalc.season.keep.upgrades`.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ from loadcalc.season.file.fields import FIELDS
 
 FILE = "season.db"
 APPLICATION_ID = 0x4C43414C  # "LCAL" in the file's header: tells a season from any other SQLite file
-SCHEMA_VERSION = 7
+SCHEMA_VERSION = 8
 BUSY_S = 5.0
 # the two cures; which copies there are is for whoever opens the folder to say
 RESTORE = "rebuild it from its ledger (rebuild_season), or restore the folder from a copy (restore_season)"

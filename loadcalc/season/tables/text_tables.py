@@ -110,10 +110,12 @@ def _read_vehicle(season: Season, tables: dict[str, Any]) -> None:
 
 
 def _curb(vehicle: dict[str, Any]) -> dict[str, Any]:
-    """Take the two axle weights out of `vehicle`; return the curb mass and where its CG lies."""
+    """Take the two axle weights out of `vehicle`; return the curb mass and where its CG lies; nothing without both."""
     axle_kg = {}
-    for axle in ("front", "rear"):
-        name = next((name for name in vehicle if name.startswith(f"curb_{axle}_")), None)
+    given = {axle: next((n for n in vehicle if n.startswith(f"curb_{axle}_")), None) for axle in ("front", "rear")}
+    if not any(given.values()):
+        return {}
+    for axle, name in given.items():
         if name is None:
             raise BadValue(
                 f"curb_{axle}_lb", "", "is missing", "give what the scale showed for each axle, empty"
@@ -125,10 +127,11 @@ def _curb(vehicle: dict[str, Any]) -> dict[str, Any]:
         front_kg=axle_kg["front"],
         rear_kg=axle_kg["rear"],
         wheelbase_m=records.need(rest, "wheelbase_m"),
-        up_m=records.need(rest, "curb_up_m"),
+        up_m=rest.get("curb_up_m", 0.0),
         left_m=rest.get("curb_left_m", 0.0),
     )
-    return {"curb_kg": axle_kg["front"] + axle_kg["rear"], **flat({"curb_cg": place})}
+    center = {name: value for name, value in flat({"curb_cg": place}).items() if name != "curb_up_m"}
+    return {"curb_kg": axle_kg["front"] + axle_kg["rear"], **center}
 
 
 def _read_loadout(season: Season, table: dict[str, Any]) -> None:

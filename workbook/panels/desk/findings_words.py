@@ -84,7 +84,7 @@ def _unknown_words(judgment: Judgment) -> str:
     unknown, assumed = len(not_known(judgment)), sum(f.kind == ASSUMED for f in judgment.findings)
     said = [not_judged(unknown)] * bool(unknown)
     if assumed:
-        said.append(f"{_ratings(assumed)} {'is' if assumed == 1 else 'are'} judged by an assumed limit")
+        said.append(f"{_ratings(assumed)} {'is' if assumed == 1 else 'are'} judged by what is assumed")
     return f"{'; '.join(said)}." if said else ""
 
 

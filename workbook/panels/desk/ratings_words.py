@@ -8,6 +8,7 @@ from typing import Protocol
 
 from loadcalc.checks import RatingResult, Report
 from loadcalc.checks.ratings.report import ROUNDING
+from loadcalc.checks.ratings.rows import MEASURES
 from loadcalc.model import Item
 from loadcalc.model.quantities import Units
 from loadcalc.model.things import HOW_KNOWN
@@ -93,7 +94,7 @@ def next_tightest(report: Report, units: Units) -> str:
         return ""
     first = within[0]
     lead = "Next tightest" if report.over else "Tightest"
-    sure = ", limit assumed" if first.assumed else ""
+    sure = ", by what is assumed" if first.assumed else ""
     return f"{lead}: {named(first)}, {percent(first)} used, {room(first, units)} ({first.condition}{sure})."
 
 
@@ -104,9 +105,13 @@ def idle(rating: RatingResult) -> bool:
 
 def center(report: Report, units: Units) -> str:
     """One sentence: total, axles, and where the center of gravity went against the empty vehicle."""
-    empty, loaded = report.shares.vehicle.curb_cg, report.cg
+    vehicle = report.shares.vehicle
+    if lacks := vehicle.not_known("curb_kg", "wheelbase_m"):
+        return f"What it weighs, and where, is not known: enter its {' and '.join(MEASURES[one] for one in lacks)}."
+    empty, loaded = vehicle.curb_cg, report.cg
+    guessed = "By what is assumed of it, it" if report.shares.margins.there else "It"
     return (
-        f"It weighs {units.mass(report.mass_kg, grouped=True)}: "
+        f"{guessed} weighs {units.mass(report.mass_kg, grouped=True)}: "
         f"front axle {units.mass(report.front_axle_kg, grouped=True)}, "
         f"rear axle {units.mass(report.rear_axle_kg, grouped=True)}. "
         f"Its center of gravity is {units.length(loaded.up_m)} up, "
