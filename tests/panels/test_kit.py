@@ -5,11 +5,12 @@ from pathlib import Path
 import pytest
 
 from loadcalc.model.errors import BadValue
-from loadcalc.model.quantities import US
+from loadcalc.model.quantities import SI, US, Units
 from loadcalc.season import open_season, start_season
 from tests.season_help import BLANK, FRIDAY, demo_season
 from workbook import panels
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import READERS, amount
 from workbook.panels.desk.register import Register, RegisterEdits, register_rows
 from workbook.panels.gear import kit
 from workbook.panels.gear.kit import STAYS
@@ -17,12 +18,33 @@ from workbook.panels.ratings import carrier, measures
 from workbook.widgets.table import Edit
 
 POUND_KG = 0.45359237
+# A text that a page of these units writes, and what it is in SI: a pound is 0.45359237 kg, an inch 25.4 mm, a gallon
+# 231 cubic inches, a pound-force on a square inch 6.894757 kPa (NIST SP 811, app. B).
+TYPED = [
+    (US, "mass", "6,610 lb", 6610 * POUND_KG), (US, "mass", "6,610", 6610 * POUND_KG), (SI, "mass", "7,5", 7.5),
+    (US, "volume", "2.5", 9.46352946), (SI, "volume", "2.5 gal", 9.46352946), (US, "length", "15", 0.381),
+    (SI, "length", "1500", 1.5), (US, "sideways", "15 in right", -0.381), (US, "pressure", "35", 241.316),
+    (SI, "pressure", "35 psi", 241.316), (US, "density", "8.3454 lb/gal", 1.0), (SI, "density", "0,75", 0.75),
+]  # fmt: skip
 
 
 @pytest.fixture
 def desk(tmp_path: Path) -> Desk:
     """A desk on a fresh copy of the demo season."""
     return Desk(demo_season(tmp_path, durable=False))
+
+
+@pytest.mark.parametrize(("units", "quantity", "text", "si"), TYPED)
+def test_an_amount_is_read_in_the_readers_units(units: Units, quantity: str, text: str, si: float) -> None:
+    """A bare number is in the page's unit, a unit typed is that unit, a comma is what the page writes it as."""
+    assert amount(quantity, text, units, "it") == pytest.approx(si, rel=1e-5)
+
+
+def test_every_reader_names_its_field_and_keeps_to_its_bounds() -> None:
+    """A mass over what is allowed is refused by its own name, with the limit in the unit typed."""
+    assert {quantity for _, quantity, _, _ in TYPED} == set(READERS)
+    with pytest.raises(BadValue, match=r"empty can '30 kg' is above the most allowed, 20 kg"):
+        amount("mass", "30 kg", US, "empty can", high=20.0)
 
 
 @pytest.fixture

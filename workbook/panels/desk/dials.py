@@ -9,17 +9,10 @@ from functools import partial
 from typing import Any
 
 from loadcalc.model import Filled, Loadout, Occupant, Vehicle
+from loadcalc.model import quantities as q
 from loadcalc.model.errors import BadValue
 from loadcalc.model.marks import isolated
-from loadcalc.model.quantities import (
-    Units,
-    UnitScale,
-    read_length_m,
-    read_mass_kg,
-    read_pressure_kpa,
-    read_sideways_m,
-    read_volume_l,
-)
+from loadcalc.model.quantities import Units, UnitScale
 from loadcalc.plan.levers import pour, weigh
 from loadcalc.season import Season
 from workbook.panels.desk.html_text import clipped
@@ -28,17 +21,28 @@ Turned = Callable[[Vehicle, Loadout, float], tuple[Vehicle, Loadout]]
 Keep = Callable[[Season, str, float], object]
 Read = Callable[[str], float]
 READERS: dict[str, Callable[..., float]] = {
-    "mass": read_mass_kg, "volume": read_volume_l, "length": partial(read_length_m, low=-20.0),
-    "pressure": read_pressure_kpa, "sideways": read_sideways_m,
+    "mass": q.read_mass_kg, "volume": q.read_volume_l, "length": q.read_length_m, "pressure": q.read_pressure_kpa,
+    "sideways": q.read_sideways_m, "density": q.read_density_kg_per_l,
 }  # fmt: skip
 REACH_M = 0.6  # how far a zone's load point may be tried out from where it was entered
 SIDES, LEFT = ("left", "right"), "Left or right of center"
 
 
+def amount(quantity: str, text: str, units: Units, field: str, *, where: str = "", **bounds: float) -> float:
+    """Every amount typed into a page, read in the reader's units: SI from text, with a unit or without.
+
+    bounds : as the quantity's reader has them, such as high.
+    """
+    unit = units.scale("length" if quantity == "sideways" else quantity).unit
+    comma = units.decimal_comma
+    return READERS[quantity](text, unit=unit, field=field, where=where, decimal_comma=comma, **bounds)
+
+
 def reader(quantity: str, label: str, units: Units) -> Read:
     """What reads a typed number of this quantity ("mass", "sideways"): SI from text, with a unit or without."""
-    unit = units.scale("length" if quantity == "sideways" else quantity).unit
-    return partial(READERS[quantity], unit=unit, field=label, decimal_comma=units.decimal_comma)
+    if quantity == "length":  # ahead of the front axle is below zero
+        return partial(amount, quantity, units=units, field=label, low=-20.0)
+    return partial(amount, quantity, units=units, field=label)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

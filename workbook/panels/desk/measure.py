@@ -4,20 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from loadcalc.model.errors import BadValue, LoadcalcError
-from loadcalc.model.quantities import (
-    Units,
-    read_count,
-    read_length_m,
-    read_mass_kg,
-    read_pressure_kpa,
-    read_sideways_m,
-    read_volume_l,
-)
+from loadcalc.model.quantities import Units, read_count
 from loadcalc.season import Season
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import amount
 from workbook.panels.desk.edits import apply_edits
 from workbook.panels.desk.fixed_table import fixed_table
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
@@ -51,10 +45,7 @@ def words(text: str, units: Units, name: str) -> str:
 
 def mass(text: str, units: Units, name: str, *, where: str = "", high_kg: float = 20_000.0) -> float:
     """A mass [kg], with thousands marks as the page writes them."""
-    comma = units.decimal_comma
-    return read_mass_kg(
-        text, unit=units.mass_unit, field=name, where=where, high=high_kg, decimal_comma=comma
-    )
+    return amount("mass", text, units, name, where=where, high=high_kg)
 
 
 def mass_or_nothing(text: str, units: Units, name: str) -> float:
@@ -62,19 +53,7 @@ def mass_or_nothing(text: str, units: Units, name: str) -> float:
     return 0.0 if text.strip() in ("", "?") else mass(text, units, name)
 
 
-def length(text: str, units: Units, name: str) -> float:
-    """A length [m]."""
-    return read_length_m(text, unit=units.length_unit, field=name, decimal_comma=units.decimal_comma)
-
-
-def sideways(text: str, units: Units, name: str) -> float:
-    """A place left of the center line [m]; right of it is below zero."""
-    return read_sideways_m(text, unit=units.length_unit, field=name, decimal_comma=units.decimal_comma)
-
-
-def volume(text: str, units: Units, name: str) -> float:
-    """A volume [L]."""
-    return read_volume_l(text, unit=units.volume_unit, field=name)
+length, sideways, volume = (partial(amount, quantity) for quantity in ("length", "sideways", "volume"))  # as Read
 
 
 def percent(text: str, units: Units, name: str) -> float:
@@ -100,7 +79,7 @@ def pressure(text: str, units: Units, name: str) -> float | None:
     """A tire pressure [kPa]; None when the cell says that nobody knows."""
     if text.strip() in ("", "?"):
         return None
-    return read_pressure_kpa(text, unit=units.scale("pressure").unit, field=name, high=1000.0)
+    return amount("pressure", text, units, name, high=1000.0)
 
 
 def index(text: str, units: Units, name: str) -> int | None:

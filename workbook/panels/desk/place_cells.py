@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from loadcalc.model.quantities import read_length_m, read_sideways_m
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import amount
 from workbook.panels.desk.register import Cell
 from workbook.widgets.table import Column
 
@@ -23,9 +23,7 @@ def length_cell(desk: Desk, field: str, title: str, get: Get, hint: str = "", lo
         show=lambda record: units.length(get(record)),
         field=field,
         needed=True,
-        read=lambda text: read_length_m(
-            text, unit=units.length_unit, field=title.lower(), low=low_m, decimal_comma=units.decimal_comma
-        ),
+        read=lambda text: amount("length", text, units, title.lower(), low=low_m),
         order=get,
     )
 
@@ -39,8 +37,6 @@ def sideways_cell(desk: Desk, get: Get, *, needed: bool = False) -> Cell:
         show=lambda record: units.sideways(get(record)),
         field="left_m",
         needed=needed,
-        read=lambda text: read_sideways_m(
-            text, unit=units.length_unit, field=SIDEWAYS.lower(), decimal_comma=units.decimal_comma
-        ),
+        read=lambda text: amount("sideways", text, units, SIDEWAYS.lower()),
         order=get,
     )

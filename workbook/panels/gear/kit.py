@@ -7,9 +7,10 @@ from operator import attrgetter
 
 from loadcalc.model import Filled
 from loadcalc.model.facts import fact_rows
-from loadcalc.model.quantities import Units, read_density_kg_per_l, read_volume_l
+from loadcalc.model.quantities import Units
 from loadcalc.model.things import HAZARDS, MOUNTS, OCCUPANTS, REACHES
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import amount
 from workbook.panels.desk.measure import mass
 from workbook.panels.desk.place_cells import AHEAD, length_cell, sideways_cell
 from workbook.panels.desk.register import Cell, Register, column, register_table, tick
@@ -105,12 +106,6 @@ def cans(desk: Desk) -> Register:
             fill_l = aboard[key].fill_l if key in aboard else full_l
             desk.season.set_fill(desk.loadout_name, key, fill_l, text)
 
-        def volume(text: str) -> float:
-            return read_volume_l(text, unit=units.volume_unit, field="holds", high=500.0)
-
-        def density(text: str) -> float:
-            return read_density_kg_per_l(text, unit=units.scale("density").unit, field="density", high=3.0)
-
         heavy = density_hint(units)
         return [
             Cell(column=column("name", "Can or tank"), show=lambda c: c.name, field="name", needed=True),
@@ -127,11 +122,12 @@ def cans(desk: Desk) -> Register:
             Cell(
                 column=column("holds", "Holds", "number", hint="Brim-full."),
                 show=lambda c: units.volume(c.capacity_l),
-                field="capacity_l", read=volume, needed=True,
+                field="capacity_l", read=lambda text: amount("volume", text, units, "holds", high=500.0), needed=True,
             ),
             Cell(
                 column=column("density", "Density", "number", width="7em", hint=heavy),
-                show=lambda c: units.density(c.density_kg_per_l), field="density_kg_per_l", read=density, needed=True,
+                show=lambda c: units.density(c.density_kg_per_l), field="density_kg_per_l", needed=True,
+                read=lambda text: amount("density", text, units, "density", high=3.0),
             ),
             Cell(
                 column=column("zone", "Rides in", "choice", width="12em", choices=(STAYS, *zones)),

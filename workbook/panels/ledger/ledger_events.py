@@ -10,13 +10,14 @@ import ipywidgets as widgets
 from loadcalc.checks.intervals import methods
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
-from loadcalc.model.quantities import Units, read_count, read_mass_kg
+from loadcalc.model.quantities import Units, read_count
 from loadcalc.season import Season
 from loadcalc.season.edit.diary import EVENT_KINDS, MAY_WEIGH
 from loadcalc.season.story.due import check_kind
 from loadcalc.season.story.events import of_item, record_event
 from loadcalc.season.story.totals import item_trips, mass_points
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import amount
 from workbook.panels.desk.forms import ROW, button, chooser, enter, on_choice, refill, text_box
 from workbook.panels.desk.frame import html_table, lines
 from workbook.panels.ledger import ledger_words as say
@@ -62,13 +63,9 @@ def read_event(kind: str, typed: dict[str, str], units: Units) -> dict[str, Any]
     if pieces == 0:
         raise BadValue("pieces", 0, "were weighed", "write how many lay on the scale, or leave it empty")
     share = 1 / (pieces or 1) if kind == "weighed" else 1.0
-    comma = units.decimal_comma
-    mass_kg = read_mass_kg(typed["mass"], unit=units.mass_unit, field="mass", decimal_comma=comma)
-    fields["mass_kg"] = mass_kg * share
+    fields["mass_kg"] = amount("mass", typed["mass"], units, "mass") * share
     if typed.get("resolution"):
-        fields["resolution_kg"] = read_mass_kg(
-            typed["resolution"], unit=units.mass_unit, field="scale division", high=100.0
-        )
+        fields["resolution_kg"] = amount("mass", typed["resolution"], units, "scale division", high=100.0)
         fields["plus_minus_kg"] = fields["resolution_kg"] / 2 * share
     return fields
 

@@ -9,12 +9,13 @@ import ipywidgets as widgets
 
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue
-from loadcalc.model.quantities import Units, read_count, read_volume_l
+from loadcalc.model.quantities import Units, read_count
 from loadcalc.season import Season
 from loadcalc.season.edit.diary import Trip
 from loadcalc.season.story.totals import against_the_last, season_sums
 from loadcalc.season.story.trips import ALL, entry_at_departure, pour_back, record_trip, tick_item
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import amount
 from workbook.panels.desk.edits import apply_edits, takes_back
 from workbook.panels.desk.forms import ROW, button, chooser, enter, on_choice, refill, text_box
 from workbook.panels.desk.frame import html_table, lines
@@ -154,7 +155,7 @@ def trip_view(desk: Desk) -> widgets.Widget:
 
         def one(edit: Edit) -> None:
             text = str(edit.text).strip()
-            back_l = read_volume_l(text, unit=desk.units.volume_unit, field="on return") if text else None
+            back_l = amount("volume", text, desk.units, "on return") if text else None
             pour_back(desk.season, made.key, edit.row_key, back_l)
 
         return apply_edits(desk, edits, f"{made.name}: what came back", one, "trip")

@@ -14,10 +14,11 @@ from loadcalc.checks.gas_words import ASK
 from loadcalc.checks.intervals import COATED, CYLINDER, UNCOATED, rule_after
 from loadcalc.model.errors import BadValue
 from loadcalc.model.marks import isolated
-from loadcalc.model.quantities import Units, read_mass_kg
+from loadcalc.model.quantities import Units
 from loadcalc.model.things import HAZARDS, Item, Liquid
 from loadcalc.season.story.due import check_kind
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import amount
 from workbook.panels.desk.findings_words import finding_lines
 from workbook.panels.desk.forms import ROW
 from workbook.panels.desk.frame import html_table, lines, with_formulas
@@ -69,7 +70,7 @@ def questions(desk: Desk) -> list[Question]:
 def fill_words(text: str, units: Units) -> str:
     """Both fill limits for a water capacity as typed; or what is wrong with it."""
     try:
-        return said.fill(fill_limit(read_mass_kg(text, unit=units.mass_unit, field="water capacity")), units)
+        return said.fill(fill_limit(amount("mass", text, units, "water capacity")), units)
     except BadValue as error:
         return f"Not computed: {error}."
 

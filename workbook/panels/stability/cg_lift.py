@@ -13,8 +13,9 @@ from loadcalc.checks.weighing.axle_lift import AXLES, AxleLift
 from loadcalc.checks.weighing.cg_height import HeightFit, height_from_lifts
 from loadcalc.model import Vehicle
 from loadcalc.model.errors import BadValue, LoadcalcError
-from loadcalc.model.quantities import Units, read_length_m
+from loadcalc.model.quantities import Units
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import amount
 from workbook.panels.desk.edits import reason
 from workbook.panels.desk.frame import html_list, html_table, lines, with_formulas
 from workbook.panels.desk.measure import mass as typed_mass
@@ -186,7 +187,7 @@ def cg_lift_panel(desk: Desk) -> widgets.Widget:
         units = desk.units
         return {
             "mass_kg": typed_mass(mass.value, units, "mass as lifted"),
-            "radius_m": read_length_m(radius.value, unit=units.length_unit, field="hub above the ground"),
+            "radius_m": amount("length", radius.value, units, "hub above the ground"),
             "division_kg": typed_mass(division.value, units, "scale division", high_kg=200.0),
         }
 

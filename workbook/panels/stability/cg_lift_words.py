@@ -10,7 +10,8 @@ from loadcalc.checks.weighing.cg_height import HeightFit, LiftDoubts
 from loadcalc.checks.weighing.scales import rectangular_u
 from loadcalc.model import Vehicle
 from loadcalc.model.errors import BadValue
-from loadcalc.model.quantities import Units, read_length_m
+from loadcalc.model.quantities import Units
+from workbook.panels.desk.dials import amount
 
 LIFT_CAUTION = (
     "A lifted vehicle can roll or fall, and kill. Read this first.\n"
@@ -44,7 +45,7 @@ def read_tilt_deg(text: str, units: Units, wheelbase_m: float, where: str = "") 
     try:
         degrees = float(body.replace(",", "."))
     except ValueError:
-        rise_m = read_length_m(text, unit=units.length_unit, field="rise", where=where)
+        rise_m = amount("length", text, units, "rise", where=where)
         return lift_angle_deg(rise_m=rise_m, wheelbase_m=wheelbase_m)
     if not 0 <= degrees <= LARGEST_DEG:
         cure = "give degrees, or the rise with its unit"

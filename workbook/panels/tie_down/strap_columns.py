@@ -11,11 +11,12 @@ from loadcalc.checks.restraint.tied import Tied, Verdict, piece_name
 from loadcalc.model import Filled, Loadout, Stowed
 from loadcalc.model.errors import BadValue
 from loadcalc.model.facts import fact_rows
-from loadcalc.model.quantities import Units, read_count, read_mass_kg
+from loadcalc.model.quantities import Units, read_count
 from loadcalc.model.quantities_write import THIN
 from loadcalc.model.straps import OVER, WAYS, Strapping
 from loadcalc.season.edit.straps import strap, unstrap
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import amount
 from workbook.panels.desk.register import Cell, Register, column, tick
 from workbook.panels.tie_down.forces_words import force, read_force_n
 from workbook.panels.tie_down.tie_down_words import verdict_words
@@ -54,10 +55,8 @@ def strap_register(desk: Desk, found: Callable[[], Judged]) -> Register:
         verdicts = cache(lambda: {tied.strapping.key: verdict_words(said) for tied, said in found()})
 
         def limit(text: str, field: str) -> float | None:
-            if text.strip().casefold() in NOT_SAID:
-                return None
-            comma = units.decimal_comma
-            return read_mass_kg(text, unit=units.mass_unit, field=field, high=10_000.0, decimal_comma=comma)
+            is_said = text.strip().casefold() not in NOT_SAID
+            return amount("mass", text, units, field, high=10_000.0) if is_said else None
 
         def pull_n(text: str) -> float | None:
             written = text.strip()
