@@ -10,6 +10,8 @@ ZOOMED = (640, 400)  # what a window of 1280 x 800 has at 200 %
 MOST_SCREENS = 3
 # Each page, what a hand takes hold of there, and words of its answer.
 PAGES = {
+    "01-vehicle-ratings.ipynb": (".di-rail", "One rating is over: Vehicle roof, moving off road"),
+    "03-loadout.ipynb": (".di-rail", "One rating is over: Vehicle roof, moving off road"),
     "05-roof-carrier.ipynb": (".rp-svg", "Over its limit: Vehicle roof, moving off road"),
     "07-weigh-in.ipynb": ("button", "No ticket yet. Weigh it by axle"),
 }

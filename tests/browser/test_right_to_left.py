@@ -120,7 +120,7 @@ def test_the_pages_read_from_left_to_right(lab: Lab, season: Season) -> None:
     number = re.search(r"מגירה\u2069? 2[^0-9]*([\d,.]+)", sentence)
     assert number is not None, sentence
     assert_in_order(page, ".an-verdict:has-text('מגירה')", "מגירה", number[1])
-    tick = ".ytick text:has-text('מגירה')"
+    tick = ".ch-plot text:has-text('מגירה')"
     page.locator(tick).first.scroll_into_view_if_needed()
     assert_in_order(page, tick, "Zone", "מגירה", "2")
     lab.screenshot(page, "right-to-left-chart")

@@ -48,7 +48,9 @@ PAGE_STYLE = """<style>
 .jp-Notebook .widget-checkbox span{white-space:normal;overflow-wrap:anywhere;line-height:1.3}
 .jp-Notebook .widget-hslider>.widget-label{white-space:normal;line-height:1.2;height:auto;overflow:visible}
 .jp-Notebook .jupyter-widget-Collapse-header{color:var(--jp-ui-font-color1,#1f2933)}
-.loadout-status{line-height:20px}
+.loadout-status{font-size:13px;line-height:17px;height:34px;display:-webkit-box;-webkit-line-clamp:2;-webkit-box-orient:vertical;
+  overflow:hidden;align-content:center;overflow-wrap:anywhere}
+.loadout-status.loadout-refused{height:auto;min-height:34px;display:block}
 .loadout-refused{color:ALARM}
 [data-jp-theme-light="false"] .loadout-refused{color:#ff9b85}
 [data-jp-theme-light="false"] .jp-Notebook .widget-dropdown>select{--jp-widgets-dropdown-arrow:ARROW}
@@ -165,18 +167,20 @@ def told(desk: Desk, say: Callable[[], str], *, leads: bool = True) -> widgets.H
 
 
 def head_strip(desk: Desk) -> widgets.Widget:
-    """Which loadout, which units, undo, and what was kept last."""
-    which = widgets.Dropdown(description="Loadout", layout=widgets.Layout(width="320px"))
+    """Which loadout, which units, undo, and what was kept last: one line where there is room."""
+    close = {"description_width": "initial"}
+    which = widgets.Dropdown(description="Loadout", layout=widgets.Layout(width="280px"), style=close)
     unit = widgets.Dropdown(
         options=[(words, name) for name, words in UNIT_WORDS.items()],
         value=desk.season.units,
         description="Units",
-        layout=widgets.Layout(width="200px"),
+        layout=widgets.Layout(width="150px"),
+        style=close,
     )
     undo, last = undo_controls(desk)
     warned = widgets.HTML(layout=widgets.Layout(flex="1 1 100%", display="none"))
-    # A line of its own that is always there: what it says must not push the page down under a hand.
-    status = widgets.HTML(layout=widgets.Layout(flex="1 1 100%", min_height="40px"))
+    # It has its room from the start: what it says must not push the page down under a hand.
+    status = widgets.HTML(layout=widgets.Layout(flex="1 1 220px", min_width="0"))
 
     def show() -> None:
         with quietly(which, unit):
@@ -189,7 +193,8 @@ def head_strip(desk: Desk) -> widgets.Widget:
     def show_status() -> None:
         refused = desk.status.startswith("Not ")
         look = "loadout-status loadout-refused" if refused else "loadout-status"
-        status.value = f"<div role='status' aria-live='polite' class='{look}'>{escape(desk.status)}</div>"
+        said = escape(desk.status)
+        status.value = f"<div role='status' aria-live='polite' class='{look}' title='{said}'>{said}</div>"
 
     show()
     on_choice(which, lambda: desk.choose(which.value))
@@ -201,6 +206,6 @@ def head_strip(desk: Desk) -> widgets.Widget:
         layout=widgets.Layout(display="none"),
     )
     return widgets.HBox(
-        [which, unit, undo, last, status, warned, style],
+        [which, unit, undo, status, last, warned, style],
         layout=widgets.Layout(flex_flow="row wrap", align_items="center"),
     )
