@@ -406,6 +406,9 @@ def test_sizes_round_trip_in_both_units() -> None:
     assert mixed is not None
     assert (mixed.length_m, mixed.width_m, mixed.height_m) == pytest.approx((0.6, 0.4, 0.305), abs=1e-12)
     assert gear.read_size("", US) is None
+    inches = gear.read_size('24 x 16 x 12"', SI)
+    assert inches is not None
+    assert inches.length_m == pytest.approx(0.6096, abs=1e-12)  # the mark of the last is that of all
 
 
 def test_what_counts_lists_the_largest_and_sums_up_the_rest(desk: Desk) -> None:

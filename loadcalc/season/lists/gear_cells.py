@@ -113,7 +113,7 @@ def _mass(text: str, how: Reading, high_kg: float) -> float:
 
 
 def _unit_in(text: str) -> str:
-    found = re.search(r"[A-Za-z]+\.?\s*$", text)
+    found = re.search(r"(?:[A-Za-z]+\.?|['\"])\s*$", text)
     return found[0].strip() if found else ""
 
 
@@ -138,7 +138,7 @@ def read_size(cell: RawCell, how: Reading) -> Size:
     sides = _BETWEEN_SIDES.split(clean(text))
     if len(sides) != 3:
         cure = 'write it as in "24 x 18 x 12 in"'
-        raise BadValue(how.field, cell.text, "is not three sides", cure, how.where)
+        raise BadValue(how.field, cell.text, "is not three lengths", cure, how.where)
     unit = _unit_in(sides[2]) or how.unit
     try:
         length_m, width_m, height_m = (_length(side, how._replace(unit=unit)) for side in sides)

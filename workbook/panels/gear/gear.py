@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import re
-
 import ipywidgets as widgets
 
 from loadcalc.model import Item, Size, Stowed
 from loadcalc.model.errors import BadValue
-from loadcalc.model.quantities import Units, read_count, read_length_m
+from loadcalc.model.quantities import Units, read_count
 from loadcalc.model.things import HOW_KNOWN, LARGEST_ITEM_KG
+from loadcalc.season.lists.gear_cells import Reading
+from loadcalc.season.lists.gear_cells import read_size as size_in
+from loadcalc.season.lists.raw_table import RawCell
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.frame import told
 from workbook.panels.desk.measure import mass
@@ -23,14 +24,8 @@ KNOWN_HELP = "weighed: on a scale. label: printed on it. estimated: somebody's g
 
 def read_size(text: str, units: Units) -> Size | None:
     """Three lengths from "24 x 16 x 12 in"; the last unit holds for those that have none. Empty is not known."""
-    if not text.strip():
-        return None
-    parts = [part.strip() for part in re.split(r"\s*(?:[x×*]|\bby\b)\s*", text.strip(), flags=re.IGNORECASE)]
-    if len(parts) != 3 or not all(parts):
-        raise BadValue("size", text, "is not three lengths", "write it as 24 x 16 x 12 in")
-    unit = re.sub(r"^[\d.,/\s½¼¾]+", "", parts[-1]).strip() or units.length_unit
-    long, wide, high = (read_length_m(part, unit=unit, field="size", high=20.0) for part in parts)
-    return Size(length_m=long, width_m=wide, height_m=high)
+    how = Reading(units.length_unit, "size", "", units.decimal_comma)
+    return size_in(RawCell(text), how) if text.strip() else None
 
 
 def size_text(size: Size | None, units: Units) -> str:

@@ -7,8 +7,8 @@ import ipywidgets as widgets
 from loadcalc.checks.weighing.suspects import CURB, Suspect
 from loadcalc.model.errors import LoadcalcError
 from loadcalc.model.marks import isolated
-from loadcalc.model.quantities import read_mass_kg
 from loadcalc.season.edit.tickets import read_ticket
+from workbook.panels.desk.dials import amount
 from workbook.panels.desk.forms import ROW, button, on_choice, quietly
 from workbook.panels.desk.frame import lines, with_formulas
 from workbook.panels.weigh_in import weigh_in_words as said_of
@@ -48,13 +48,8 @@ def correction_offer(scale: TicketDesk) -> widgets.Widget:
         if suspect is None or result is None:
             return
         try:
-            shift_kg = read_mass_kg(
-                by.value,
-                unit=desk.units.mass_unit,
-                field="correction",
-                low=-1000.0 if suspect.kind == CURB else 0.0,
-                decimal_comma=desk.units.decimal_comma,
-            )
+            low_kg = -1000.0 if suspect.kind == CURB else 0.0
+            shift_kg = amount("mass", by.value, desk.units, "correction", low=low_kg)
         except LoadcalcError as error:
             desk.say(f"Not kept: {error}")
             return

@@ -8,10 +8,11 @@ from dataclasses import replace
 from loadcalc.checks.weighing.doubts import Doubts
 from loadcalc.checks.weighing.weigh_in import WeighIn
 from loadcalc.model.errors import LoadcalcError
-from loadcalc.model.quantities import Units, read_mass_kg
+from loadcalc.model.quantities import Units
 from loadcalc.season.file.present import Fields
 from loadcalc.season.story.departures import ticket_fields
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import amount
 from workbook.panels.desk.measure import percent
 from workbook.panels.weigh_in.tickets import tickets
 from workbook.panels.weigh_in.weigh_in_accept import judged
@@ -25,7 +26,7 @@ def read_doubts(curb: str, unlisted: str, units: Units) -> Doubts:
     return replace(
         Doubts(),
         curb_share=percent(curb, units, "± of the curb mass"),
-        unlisted_kg=read_mass_kg(unlisted, unit=units.mass_unit, field="gear on no list", high=500.0),
+        unlisted_kg=amount("mass", unlisted, units, "gear on no list", high=500.0),
     )
 
 

@@ -10,10 +10,11 @@ from loadcalc.checks.weighing.scales import Scale
 from loadcalc.checks.weighing.ticket import READINGS
 from loadcalc.model import check
 from loadcalc.model.errors import BadValue, NotFound
-from loadcalc.model.quantities import Units, read_mass_kg, read_volume_l
+from loadcalc.model.quantities import Units
 from loadcalc.season import Season
 from loadcalc.season.story.departures import ticket_fields
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import amount
 from workbook.panels.desk.measure import Measure, Read, mass, table_of, words
 from workbook.widgets.table import Column, EditTable
 
@@ -45,7 +46,7 @@ def ticket_lines(desk: Desk, current: Callable[[], str]) -> list[Measure]:
         if text.strip() in NOT_KNOWN:
             return None
         most_l = desk.season.vehicle.tank.capacity_l
-        fuel_l = read_volume_l(text, unit=units.volume_unit, field="fuel")
+        fuel_l = amount("volume", text, units, "fuel")
         fuel_l = units.scale("volume").at_most(fuel_l, most_l)
         if fuel_l > most_l:
             raise BadValue("fuel", text, f"is more than the tank's {units.volume(most_l)}", "read the gauge again")
@@ -82,10 +83,7 @@ def ticket_lines(desk: Desk, current: Callable[[], str]) -> list[Measure]:
 
 
 def _reading(text: str, units: Units, name: str) -> float | None:
-    if text.strip() in NOT_KNOWN:
-        return None
-    comma = units.decimal_comma
-    return read_mass_kg(text, unit=units.mass_unit, field="reading", low=1.0, decimal_comma=comma)
+    return None if text.strip() in NOT_KNOWN else amount("mass", text, units, "reading", low=1.0)
 
 
 def _division(text: str, units: Units, name: str) -> float:
