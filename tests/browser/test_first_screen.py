@@ -13,6 +13,7 @@ PAGES = {
     "01-vehicle-ratings.ipynb": (".di-rail", "One rating is over: Vehicle roof, moving off road"),
     "03-loadout.ipynb": (".di-rail", "One rating is over: Vehicle roof, moving off road"),
     "05-roof-carrier.ipynb": (".rp-svg", "Over its limit: Vehicle roof, moving off road"),
+    "08-season-ledger.ipynb": ("select", "What is due?"),
     "07-weigh-in.ipynb": ("button", "No ticket yet. Weigh it by axle"),
 }
 # What reaches beyond its own right edge, so that some of it can't be seen; a wide table scrolls in a frame of its own.

@@ -13,6 +13,7 @@ from loadcalc.model.marks import isolated
 from workbook.panels.desk.desk import Desk
 
 _QUIET: set[int] = set()
+WHOLE = "calc(100% - 4px)"  # of a column, without the margins of a box
 ROW = {
     "flex_flow": "row wrap",
     "align_items": "center",
@@ -23,14 +24,14 @@ def text_box(label: str, placeholder: str = "", *, value: str = "", width: str =
     """A box to type in, with its label before it."""
     return widgets.Text(
         description=label, placeholder=placeholder, value=value, continuous_update=False,
-        layout=widgets.Layout(width=width), style={"description_width": "110px"},
+        layout=widgets.Layout(width=width, max_width=WHOLE), style={"description_width": "110px"},
     )  # fmt: skip
 
 
 def chooser(label: str, width: str = "340px") -> widgets.Dropdown:
     """A list to choose from."""
     return widgets.Dropdown(
-        description=label, layout=widgets.Layout(width=width), style={"description_width": "110px"}
+        description=label, layout=widgets.Layout(width=width, max_width=WHOLE), style={"description_width": "110px"}
     )
 
 

@@ -173,8 +173,10 @@ def trip_view(desk: Desk) -> widgets.Widget:
     def show() -> None:
         refill(which, [(f"{t.date} {t.name}", t.key) for t in reversed(desk.season.trips)])
         made = trip()
+        for box in (which, items, liquids):
+            box.layout.display = "none" if made is None else ""
         if made is None:
-            words.value, against.value = lines("No trip is in the ledger yet."), ""
+            words.value, against.value = lines(NO_TRIP_YET), ""
             items.show([], [])
             liquids.show([], [])
             return
@@ -191,6 +193,7 @@ def trip_view(desk: Desk) -> widgets.Widget:
     return widgets.VBox([which, words, items, liquids, against])
 
 
+NO_TRIP_YET = "No trip is in the ledger yet: enter one under “Back from a trip?”, then tick here what was used."
 NO_TRIP = Trip(key="", name="", date=datetime.date.min, until=datetime.date.min)
 
 

@@ -230,7 +230,10 @@ def due_words(dues: Sequence[Due], today: datetime.date) -> str:
     """One sentence: how much is overdue, soon due, or without a date."""
     states = [due.state(today) for due in dues]
     if not states:
-        return "No check is set up yet. Choose below which things are gas cylinders, extinguishers, straps."
+        return (
+            "No check is set up yet. Choose under “What has to be checked, and by when?” which things are gas "
+            "cylinders, extinguishers, straps."
+        )
     counts = [f"{states.count(state)} {state}" for state in MARKS if state in states]
     first = next((due for due in dues if due.state(today) == "overdue"), None)
     worst = f" Longest overdue: {first.name}, {first.duty}, since {first.on}." if first else ""
