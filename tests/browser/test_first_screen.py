@@ -12,7 +12,7 @@ MOST_SCREENS = 3
 PAGES = {
     "01-vehicle-ratings.ipynb": (".di-rail", "One rating is over: Vehicle roof, moving off road"),
     "03-loadout.ipynb": (".di-rail", "One rating is over: Vehicle roof, moving off road"),
-    "05-roof-carrier.ipynb": (".rp-svg", "Over its limit: Vehicle roof, moving off road"),
+    "05-roof-carrier.ipynb": (".rp-svg", "One rating is over: Vehicle roof, moving off road"),
     "08-season-ledger.ipynb": ("select", "What is due?"),
     "07-weigh-in.ipynb": ("button", "No ticket yet. Weigh it by axle"),
 }
@@ -21,7 +21,7 @@ CLIPPED = """panel => [...panel.querySelectorAll('.jp-Cell:not([data-loadout-fol
   .filter(cell => cell.dataset.loadoutPlace !== 'words')
   .flatMap(cell => [cell, ...cell.querySelectorAll('*')])
   .filter(node => node.clientWidth > 0 && node.scrollWidth > node.clientWidth + 1)
-  .filter(node => getComputedStyle(node).overflowX !== 'visible' && !node.closest('.wb-scroll'))
+  .filter(node => node.clientWidth > 1 && getComputedStyle(node).overflowX !== 'visible' && !node.closest('.wb-scroll'))
   .map(node => `${node.tagName}.${node.className}: ${node.scrollWidth} > ${node.clientWidth}`)"""
 BEYOND = """panel => [...panel.querySelectorAll('.jp-OutputArea-output')]
   .filter(node => node.closest('[data-loadout-place]')?.dataset.loadoutPlace !== 'words')

@@ -6,15 +6,17 @@ import ipywidgets as widgets
 
 from loadcalc.checks import RatingResult, Report
 from loadcalc.model.quantities import Units
+from workbook.panels.desk.answer import answer
 from workbook.panels.desk.desk import Desk
-from workbook.panels.desk.frame import html_table, marked_lines, with_formulas
+from workbook.panels.desk.frame import html_table, lines, with_formulas
 from workbook.panels.desk.palette import MARKS
 from workbook.panels.desk.ratings_words import amount, center, percent, room, state
 from workbook.panels.roof.roof_answer_words import roof_lead
 from workbook.panels.roof.roof_words import load_words
 
 RATINGS = (
-    "roof_off_road", "roof_road", "carrier_off_road", "carrier_road", "front_axle", "rear_axle",
+    "roof_off_road", "roof_road", "roof_parked", "carrier_off_road", "carrier_road", "carrier_parked", "front_axle",
+    "rear_axle",
 )  # fmt: skip
 HEADS = ("Rating", "Load", "Used", "Room")
 
@@ -44,14 +46,13 @@ def beside(report: Report, units: Units) -> str:
 
 @with_formulas("evaluate")
 def roof_answer(desk: Desk) -> widgets.Widget:
-    """What is wrong or not known up there, then the ratings that a move changes, live."""
-    lead, table, under = widgets.HTML(), widgets.HTML(), widgets.HTML()
+    """What is wrong or not known up there, the verdict at each move; then the ratings that a move changes, at rest."""
+    table, under = widgets.HTML(), widgets.HTML()
 
     def show() -> None:
-        lead.value = marked_lines("\n".join(roof_lead(desk.report, desk.units)))
         table.value = html_table(HEADS, rating_rows(desk.report, desk.units), numbers=(1, 2))
-        under.value = marked_lines(beside(desk.report, desk.units))
+        under.value = lines(beside(desk.report, desk.units))
 
     show()
-    desk.numbers.append(show)
-    return widgets.VBox([lead, table, under])
+    desk.at_rest.append(show)
+    return answer(desk, table, under, lead=lambda: roof_lead(desk.report))

@@ -1,31 +1,24 @@
-"""What the roof page says first: nothing laid out yet, limits that are over or not known, straps, and lifts."""
+"""What the roof page says above the verdict: straps, lifts, and what a rack with nothing laid out needs."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 from loadcalc.checks import Finding, Judgment
-from loadcalc.checks.findings.finding import LIFT, ROOF
-from loadcalc.model.quantities import Units
+from loadcalc.checks.findings.finding import LIFT, LOOSE, TIED
 from loadcalc.plan.roof_layout.deck import things_on
-from workbook.panels.desk.findings_words import about, finding_lines
 from workbook.panels.desk.palette import MARKS
 
-HERE = f" (page {ROOF})"  # no reader of this page needs to be sent to it
-LAY_OUT = (
-    "Nothing is laid out yet, so each thing counts at the middle of its zone. Drag the boxes onto the roof rack, or "
-    "open “Can the page lay it out for me?” below."
-)
-NO_STRAPS = "No strap is entered yet, so nothing is known of how this load is held: open “How is it tied down?” below."
+Words = Callable[[Sequence[Finding]], str]
+LAY_OUT = "Nothing is laid out yet: drag the boxes onto the rack, or open “Can the page lay it out for me?”."
+NO_STRAPS = "No strap is entered yet, so nothing is known of how it holds: open “How is it tied down?”."
 
 
-def roof_lead(judgment: Judgment, units: Units) -> list[str]:
-    """Return what is over or not known of roof, rack, bars, straps, and lifts, worst first; then what comes next."""
+def roof_lead(judgment: Judgment) -> list[str]:
+    """Return what is wrong or not known of straps and lifts, counted: names and cures are among the findings below."""
     loadout = judgment.shares.loadout
-    mine = [finding for finding in judgment.findings if finding.page == ROOF]
-    others = [finding for finding in mine if finding.kind != LIFT]
-    said = [*about(judgment, units, "roof").splitlines(), *finding_lines(others, units), *lift_lines(mine)]
-    said = [line.replace(HERE, "") for line in said]
-    said.sort(key=lambda line: not line.startswith(MARKS["over"]))
     things = things_on(loadout) if loadout.carrier else ()
+    said = [*_marked(judgment.findings, (LOOSE, TIED), strap_words), *_marked(judgment.findings, (LIFT,), lift_words)]
     if things and not loadout.straps:
         said.append(NO_STRAPS)
     if things and all(thing.place is None for thing in things):
@@ -33,20 +26,30 @@ def roof_lead(judgment: Judgment, units: Units) -> list[str]:
     return said
 
 
-def lift_lines(findings: list[Finding]) -> list[str]:
-    """Return how many lifts are too much for one person, and how many have no number; their names stand in a part."""
-    lifts = [finding for finding in findings if finding.kind == LIFT]
-    heavy = sum(finding.is_bad for finding in lifts)
-    said = []
-    if heavy:
-        said.append(f"{MARKS['over']} {_lifts(heavy)} more than one person is asked for: get help.")
-    if len(lifts) > heavy:
-        said.append(
-            f"{MARKS['not known']} {_lifts(len(lifts) - heavy)} outside the lifting equation: get help; nobody lifts "
-            "onto a roof alone."
-        )
-    return said
+def strap_words(found: Sequence[Finding]) -> str:
+    """How many things are tied to nothing, how many groups too little, and of how many groups nobody knows."""
+    loose = sum(finding.kind == LOOSE for finding in found)
+    short = sum(finding.kind == TIED and finding.is_bad for finding in found)
+    unknown = len(found) - loose - short
+    said = [f"{_many(loose, 'thing')} outside tied to nothing"] * bool(loose)
+    said += [f"{_many(short, 'group')} not tied enough"] * bool(short)
+    said += [f"{_many(unknown, 'group')} of which it is not known whether the straps are enough"] * bool(unknown)
+    return f"Straps: {'; '.join(said)}."
 
 
-def _lifts(count: int) -> str:
-    return f"{count} lift is" if count == 1 else f"{count} lifts are"
+def lift_words(found: Sequence[Finding]) -> str:
+    """How many lifts are more than one person is asked for, and how many the equation gives no number for."""
+    heavy = sum(finding.is_bad for finding in found)
+    said = [f"{heavy} more than one person is asked for"] * bool(heavy)
+    said += [f"{len(found) - heavy} without a number"] * (len(found) > heavy)
+    return f"Lifts: {'; '.join(said)}. Get help."
+
+
+def _marked(findings: Sequence[Finding], kinds: Sequence[str], words: Words) -> list[str]:
+    found = [finding for finding in findings if finding.kind in kinds]
+    mark = MARKS["over" if any(finding.is_bad for finding in found) else "not known"]
+    return [f"{mark} {words(found)}"] if found else []
+
+
+def _many(count: int, what: str) -> str:
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
