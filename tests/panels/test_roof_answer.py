@@ -7,7 +7,7 @@ import pytest
 from loadcalc.season.edit.straps import tie, tie_can, unstrap
 from tests.season_help import FRIDAY, demo_season
 from workbook.panels.desk.desk import Desk
-from workbook.panels.roof.roof_answer_words import LAY_OUT, NO_STRAPS, roof_lead
+from workbook.panels.roof.roof_answer_words import LAY_OUT, NO_RACK, NO_STRAPS, roof_lead
 
 
 @pytest.fixture
@@ -46,7 +46,7 @@ def test_a_rack_with_nothing_laid_out_is_told_how_to_begin(desk: Desk) -> None:
     assert roof_lead(desk.report)[-2:] == [NO_STRAPS, LAY_OUT]
 
 
-def test_an_empty_roof_asks_for_nothing(desk: Desk) -> None:
+def test_an_empty_roof_asks_only_for_a_rack(desk: Desk) -> None:
     """With the rack off and its things at home there is nothing to strap or to lay out."""
     with desk.season.entry("roof emptied"):
         for stowed in desk.loadout.gear:
@@ -56,5 +56,6 @@ def test_an_empty_roof_asks_for_nothing(desk: Desk) -> None:
     desk.reload()
     said = roof_lead(desk.report)
 
+    assert said[-1] == NO_RACK
     assert LAY_OUT not in said
     assert NO_STRAPS not in said

@@ -13,6 +13,7 @@ from loadcalc.checks.weighing.weigh_in import WeighIn, expected_readings
 from loadcalc.model.errors import BadValue
 from loadcalc.model.quantities import SI, US
 from loadcalc.season.edit.tickets import read_ticket
+from loadcalc.season.keep.opening import start_season
 from loadcalc.season.story import departures
 from tests.season_help import FRIDAY, demo_season
 from workbook.panels.desk.desk import Desk
@@ -354,3 +355,12 @@ def test_the_panel_follows_its_buttons(desk: Desk) -> None:
     accept_it.children[0].click()
     assert desk.vehicle.curb_kg == pytest.approx(was_kg + 20 * POUND_KG, rel=1e-12)
     assert desk.season.entries(1)[0].kind == weigh_in_accept.KIND
+
+
+def test_an_example_vehicle_is_never_expected_on_a_real_scale(desk: Desk, tmp_path: Path) -> None:
+    """A season that nobody has written into says that its numbers are nobody's; the demo's vehicle was measured."""
+    blank = TicketDesk(Desk(start_season(tmp_path / "blank")))
+
+    assert "Not measured on your vehicle" in weigh_in.answer_blocks(blank)[3]
+    assert "Curb mass" in weigh_in.answer_blocks(blank)[3]
+    assert "Not measured on your vehicle" not in weigh_in.answer_blocks(TicketDesk(desk))[3]

@@ -11,6 +11,7 @@ from workbook.panels.desk.palette import MARKS
 
 Words = Callable[[Sequence[Finding]], str]
 LAY_OUT = "Nothing is laid out yet: drag the boxes onto the rack, or open “Can the page lay it out for me?”."
+NO_RACK = "No roof rack rides along: enter one on page 01, and tick that it is on the vehicle on page 03."
 NO_STRAPS = "No strap is entered yet, so nothing is known of how it holds: open “How is it tied down?”."
 
 
@@ -19,6 +20,8 @@ def roof_lead(judgment: Judgment) -> list[str]:
     loadout = judgment.shares.loadout
     things = things_on(loadout) if loadout.carrier else ()
     said = [*_marked(judgment.findings, (LOOSE, TIED), strap_words), *_marked(judgment.findings, (LIFT,), lift_words)]
+    if loadout.carrier is None:
+        said.append(NO_RACK)
     if things and not loadout.straps:
         said.append(NO_STRAPS)
     if things and all(thing.place is None for thing in things):

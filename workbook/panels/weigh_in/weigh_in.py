@@ -85,7 +85,8 @@ def expected_html(scale: TicketDesk) -> str:
     desk = scale.desk
     readings = expected_readings(desk.vehicle, desk.loadout)
     rows = said_of.expected_rows(readings, desk.units)
-    said = lines(said_of.expected_words(readings, desk.units))
+    words = [said_of.not_your_own(desk.report.findings), said_of.expected_words(readings, desk.units)]
+    said = lines("\n".join(filter(None, words)))
     return said + html_table(said_of.EXPECTED_HEADS, rows, numbers=(1, 2))
 
 

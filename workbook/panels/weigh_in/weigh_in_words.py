@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
+from loadcalc.checks.findings.finding import FIGURE, Finding
 from loadcalc.checks.weighing.doubts import SHARE_BY_HOW_KNOWN, Doubts
 from loadcalc.checks.weighing.scales import COVERAGE, EVEN_HALF_WIDTH
 from loadcalc.checks.weighing.suspects import AXLE_SPLIT, CURB, SPLITS, UNLISTED, Suspect
@@ -19,6 +20,7 @@ NO_TICKET = (
     "on the scale, then all of it, then the rear axle. Then press “New ticket” and write down what it showed."
 )
 NOTHING_TO_CORRECT = "There is nothing to correct: no ticket is judged, or lists and scale differ by next to nothing."
+EMPTY_FIGURES = ("figure:curb mass", "figure:split")  # what a scale shows rests on these
 MOST_SUSPECTS = 8
 LEAST_KG = 0.25  # a shift below this is not worth a row
 ROUGH = (
@@ -54,6 +56,14 @@ def expected_words(expected: Mapping[str, tuple[float, float]], units: Units) ->
         for key, name in (("total", "total"), ("front_axle", "front axle"), ("rear_axle", "rear axle"))
     ]
     return f"By the lists a scale should show: {', '.join(said)}."
+
+
+def not_your_own(findings: Iterable[Finding]) -> str:
+    """Say of which figures of the empty vehicle nobody has measured any: then a scale may show something else."""
+    named = [finding.what for finding in findings if finding.kind == FIGURE and finding.key in EMPTY_FIGURES]
+    if not named:
+        return ""
+    return f"? Not measured on your vehicle, so a scale may show something far from this: {'; '.join(named)}."
 
 
 def verdict(judged: WeighIn, units: Units) -> str:
