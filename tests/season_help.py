@@ -14,6 +14,7 @@ from loadcalc.season import Season, open_season, start_season
 
 ROOT = Path(__file__).resolve().parents[1]
 DEMO, BLANK = ROOT / "data" / "demo", ROOT / "data" / "blank"
+PLAIN = ROOT / "tests" / "plain_season"  # an invented vehicle with every measure entered, where a test needs numbers
 FRIDAY = "Friday departure"
 Facts = dict[tuple[str, str, str], Any]
 

@@ -23,7 +23,7 @@ from loadcalc.season.tables.gear_out import write_gear_csv
 from loadcalc.season.tables.write import write_csv
 from tests.fuzz import change, ledger
 from tests.fuzz.target import Files
-from tests.season_help import BLANK, DEMO, FRIDAY, ROOT, demo_season
+from tests.season_help import DEMO, FRIDAY, PLAIN, ROOT, demo_season
 
 
 def workbook(rng: random.Random, title: str, table: change.Grid) -> bytes:
@@ -64,7 +64,7 @@ def saved() -> dict[str, tuple[bytes, bytes]]:
 @cache
 def folders() -> tuple[Files, ...]:
     """Return the folders of text tables that a season is started from."""
-    return tuple({path.name: path.read_bytes() for path in sorted(folder.iterdir())} for folder in (DEMO, BLANK))
+    return tuple({path.name: path.read_bytes() for path in sorted(folder.iterdir())} for folder in (DEMO, PLAIN))
 
 
 @cache
@@ -75,7 +75,7 @@ def zips() -> tuple[bytes, ...]:
         season.undo()
         season.add_loadout("Sunday", like=FRIDAY)
         season.remove("item", "loppers")
-        with start_season(Path(base) / "blank", BLANK) as blank:
+        with start_season(Path(base) / "blank", PLAIN) as blank:
             return ledger.steady(season_zip(season)), ledger.steady(season_zip(blank))
 
 

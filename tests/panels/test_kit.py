@@ -217,7 +217,7 @@ def test_a_zone_is_added_moved_and_refused_when_it_is_in_use(desk: Desk) -> None
 
 def test_the_carrier_is_weighed_and_taken_off(desk: Desk) -> None:
     """Its own mass counts on the vehicle's roof; with things on it, it cannot come off."""
-    table = carrier.carrier_table(desk)
+    (table,) = carrier.carrier_table(desk).children
     table._on_edit([Edit(kind="set", row_key="mass_kg", column="value", text="100 lb")])
     assert desk.season.carrier is not None
     assert desk.season.carrier.mass_kg == pytest.approx(100 * POUND_KG, abs=1e-12)

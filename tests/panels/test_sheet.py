@@ -298,12 +298,12 @@ def test_gas_in_the_cabin_stands_before_the_loading_order(desk: Desk) -> None:
 
 
 def test_a_blank_seasons_sheet_says_that_nothing_is_judged(tmp_path: Path) -> None:
-    """Not one limit is known: no word of a pass, and the example figures are told."""
+    """Not one limit is known: no word of a pass, and what nobody entered is told."""
     text = sheet_text(Desk(start_season(tmp_path / "blank", BLANK)))
 
     assert "Nothing is judged" in text
     assert "exceeded" not in text
-    assert "Example vehicle (replace with your own)" in text
+    assert "Not entered, so nothing that rests on it is judged: Curb mass (gross, axles, and tires); Wheelbase" in text
 
 
 def test_the_usual_cautions_come_last() -> None:

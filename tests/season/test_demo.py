@@ -131,19 +131,27 @@ def test_every_limit_says_where_it_was_read(demo: Season) -> None:
     assert "estimate" in vehicle.cg_height_from
 
 
-def test_blank_season_knows_no_limit_and_says_example(tmp_path: Path) -> None:
-    """A person's own start: typical zones and seats, one driver, no gear; no figure passes for a fact."""
+def test_a_new_season_holds_no_number_and_judges_nothing(tmp_path: Path) -> None:
+    """A person's own start: usual zones and seats, nobody and nothing aboard; not one number that anybody made up."""
     with start_season(tmp_path / "mine") as season:
         vehicle, (loadout,) = season.vehicle, season.loadouts
         report = evaluate(vehicle, loadout)
 
         assert (season.gear, season.liquids) == ((), ())
-        assert [person.seat for person in season.people] == ["Driver"]
-        assert len(vehicle.seats) == 5
+        assert season.people == ()
+        assert season.carrier is None
+        numbers = [
+            (subject, key, field)
+            for subject, things in season.present.things.items()
+            for key, fields in things.items()
+            for field, value in fields.items()
+            if isinstance(value, (int, float)) and not isinstance(value, bool)
+        ]
+        assert numbers == []
         assert {zone.limit for zone in season.zones} == {Limit()}
         assert vehicle.limits == {}
-        assert vehicle.curb_from == vehicle.cg_height_from == "example figure: replace with your own"
-        assert {rating.key for rating in report.ratings if rating.known} == {"seats"}
+        assert [rating.key for rating in report.ratings if rating.known] == []
+        assert "Roof rack" in {zone.name for zone in season.zones}
     assert BLANK.is_dir()
 
 

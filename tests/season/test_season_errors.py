@@ -18,7 +18,7 @@ from loadcalc.season import open_season, rebuild_season, restore_season, start_s
 from loadcalc.season.keep import opening as files
 from loadcalc.season.keep.archive import start_from_zip
 from loadcalc.season.keep.copies import keep_copy
-from tests.season_help import BLANK, DEMO, ROOT, added_up, contents, demo_folder, demo_season, kept, records
+from tests.season_help import DEMO, PLAIN, ROOT, added_up, contents, demo_folder, demo_season, kept, records
 
 
 def _cut_short(file: Path) -> None:
@@ -123,12 +123,12 @@ def test_starting_never_replaces_a_season(tmp_path: Path) -> None:
     folder = demo_folder(tmp_path)
     before = contents(folder)
     with pytest.raises(SeasonError, match="open it with open_season"):
-        start_season(folder, BLANK)
+        start_season(folder, PLAIN)
     assert contents(folder) == before
 
     (folder / "season.db").rename(folder / "season.db-wal")
     with pytest.raises(SeasonError, match=r"season.db-wal, left by"):
-        start_season(folder, BLANK)
+        start_season(folder, PLAIN)
     assert list(contents(folder)) == ["season.db-wal"]
 
 
@@ -151,7 +151,7 @@ def test_the_second_of_two_starts_is_refused(
     if not links:
         monkeypatch.setattr("os.link", no_link)
     with pytest.raises(SeasonError, match="by someone else a moment ago"):
-        start_season(tmp_path / "season", BLANK, who="second")
+        start_season(tmp_path / "season", PLAIN, who="second")
     with open_season(tmp_path / "season") as season:
         assert [entry.who for entry in season.entries()] == ["first"]
     assert list(contents(tmp_path / "season")) == ["season.db"]

@@ -32,7 +32,7 @@ from loadcalc.season.tables.columns import columns
 from loadcalc.season.tables.write import write_csv
 from tests.amount import amount
 from tests.open_pages import OpenPage, open_all, what_buttons_raise
-from tests.season_help import BLANK, demo_folder
+from tests.season_help import PLAIN, demo_folder
 from workbook.panels.gear.lists import ImportPanel
 from workbook.panels.ledger.copies import CopyPanel
 from workbook.panels.ledger.tables import TablePanel
@@ -100,7 +100,7 @@ class Pages(RuleBasedStateMachine):
     def opened(self, blank: bool) -> None:
         """All pages, on the demo's season or on a blank one."""
         if blank:
-            start_season(self.base / "season", BLANK).close()
+            start_season(self.base / "season", PLAIN).close()
         else:
             demo_folder(self.base)
         self.patch.setenv("LOADOUT_SEASON", str(self.base / "season"))

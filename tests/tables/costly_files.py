@@ -23,7 +23,7 @@ from typing import Any, NamedTuple
 
 from loadcalc.model.errors import LoadcalcError
 from loadcalc.season import start_season
-from tests.season_help import BLANK, demo_season
+from tests.season_help import PLAIN, demo_season
 from workbook.panels.desk.desk import Desk
 from workbook.panels.gear.lists import ImportPanel
 from workbook.panels.ledger.tables import TablePanel
@@ -124,7 +124,7 @@ def tires(table: str) -> str:
 
 def vehicle(line: str) -> str:
     """The blank vehicle with one more line above it."""
-    return f"{line}\n{(BLANK / 'vehicle.toml').read_text(encoding='utf-8')}"
+    return f"{line}\n{(PLAIN / 'vehicle.toml').read_text(encoding='utf-8')}"
 
 
 def fuel(number: str) -> str:
@@ -193,7 +193,7 @@ def _offer(case: Case, content: bytes, desk: Desk, folder: Path) -> str:
     """Offer a file to its door; return what is said."""
     if case.door == "start":
         tables = folder / "tables"
-        shutil.copytree(BLANK, tables)
+        shutil.copytree(PLAIN, tables)
         (tables / case.filename).write_bytes(content)
         try:
             start_season(folder / "new", tables).close()

@@ -22,7 +22,7 @@ from loadcalc.season.tables.preview import TablePreview
 from loadcalc.season.tables.read import OwnTable, read_own, subject_of_file
 from loadcalc.season.tables.take import preview_table, take_in_table
 from loadcalc.season.tables.write import write_all_xlsx, write_csv, write_xlsx
-from tests.season_help import BLANK, FRIDAY, added_up, demo_season, kept
+from tests.season_help import FRIDAY, PLAIN, added_up, demo_season, kept
 
 LB = 0.45359237
 FOUR = ("chainsaw", "loppers", "rock-bar", "pick-mattock")
@@ -103,7 +103,7 @@ def test_all_tables_of_one_season_make_another_the_same(tmp_path: Path, season: 
 
     CSV in SI is exact to the last bit; a cell of a spreadsheet holds fifteen digits.
     """
-    with start_season(tmp_path / "blank", BLANK) as other:
+    with start_season(tmp_path / "blank", PLAIN) as other:
         order = list(FIELDS)
         for removing, subjects in ((False, order), (True, list(reversed(order)))):
             for subject in subjects:

@@ -10,7 +10,7 @@ import pytest
 from loadcalc.model import BadValue, LoadcalcError, SeasonError
 from loadcalc.season import start_season
 from loadcalc.season.tables.cells import si
-from tests.season_help import BLANK, DEMO, FRIDAY
+from tests.season_help import DEMO, FRIDAY, PLAIN
 
 # Exact: 1 lb = 0.45359237 kg, 1 in = 25.4 mm, 1 US gal = 3.785411784 L; NIST SP 811 app. B (corroborated).
 UNITS = [
@@ -95,7 +95,7 @@ BAD = [
 def test_an_error_names_file_row_column_and_cure(tmp_path: Path, file: str, text: str, message: str) -> None:
     """Each slip that a person makes in a table is told where it stands and what to do; no season is made."""
     tables = tmp_path / "tables"
-    shutil.copytree(BLANK, tables)
+    shutil.copytree(PLAIN, tables)
     (tables / file).write_text(text, encoding="utf-8", errors="surrogateescape")
     with pytest.raises((BadValue, SeasonError), match=message) as caught:
         start_season(tmp_path / "season", tables)
@@ -117,7 +117,7 @@ VEHICLE = [
 def test_an_error_in_the_vehicle_names_its_table(tmp_path: Path, old: str, new: str, message: str) -> None:
     """A slip in vehicle.toml is named by table and line."""
     tables = tmp_path / "tables"
-    shutil.copytree(BLANK, tables)
+    shutil.copytree(PLAIN, tables)
     text = (tables / "vehicle.toml").read_text()
     assert old in text
     (tables / "vehicle.toml").write_text(text.replace(old, new, 1))
@@ -130,7 +130,7 @@ def test_si_tables_give_the_same_season(tmp_path: Path) -> None:
     masses = {}
     for unit, factor in (("lb", 1.0), ("kg", 0.45359237)):
         tables = tmp_path / unit
-        shutil.copytree(BLANK, tables)
+        shutil.copytree(PLAIN, tables)
         rows = "".join(f"{name},{mass * factor!r}\n" for name, mass in (("Saw", 15.2), ("Bar", 18.2)))
         (tables / "gear.csv").write_text(f"name,mass_{unit}\n{rows}", encoding="utf-8-sig")
         with start_season(tmp_path / f"season {unit}", tables) as season:

@@ -25,6 +25,7 @@ GROUPS = (
     ("seats", "Number of seats", "seats", ("seats",)),
     ("outline", "Length, width, and height", "overall height and the drawing", ("length_m", "width_m", "height_m")),
 )  # fmt: skip  # key, what, what rests on it, measures
+NOBODY = Assumption(measure="people", rule="nobody is entered")
 PLACES = ("aft_m", "left_m")
 
 
@@ -36,7 +37,9 @@ def measure_findings(vehicle: Vehicle, loadout: Loadout) -> Iterator[Finding]:
     vehicle : with what is assumed of it; loadout : what rides where.
     """
     for key, what, counts, measures in GROUPS:
-        yield from _of(key, what, counts, [one for one in vehicle.assumed if one.measure in measures])
+        yield from _of(key, what, counts, [one for one in vehicle.assumed if one.measure in measures and _own(one)])
+    if vehicle.assumed and not loadout.people:  # one that was entered whole may well be judged empty
+        yield from _of("driver", "Who drives, and who comes", f"people and cargo, {WEIGHED}", [NOBODY])
     taken = {who.seat for who in loadout.people}
     used = taken | {stowed.zone for stowed in loadout.gear} | {filled.zone for filled in loadout.liquids}
     seats = [one for seat in vehicle.seats if seat.name in taken for one in seat.assumed]
@@ -47,6 +50,11 @@ def measure_findings(vehicle: Vehicle, loadout: Loadout) -> Iterator[Finding]:
         ("rack", "Place of the roof rack", rack),
     ):  # fmt: skip
         yield from _of(key, what, "axles and tires", [one for one in assumed if one.measure in PLACES])
+
+
+def _own(one: Assumption) -> bool:
+    """Whether it is to be told by itself; where the tank is nobody can say without a wheelbase, which is told."""
+    return one.measure != "tank_aft_m" or one.plus_minus is not None
 
 
 def _of(key: str, what: str, counts: str, assumed: Iterable[Assumption]) -> Iterator[Finding]:

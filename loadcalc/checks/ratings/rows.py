@@ -36,11 +36,11 @@ def rating_rows(vehicle: Vehicle, loadout: Loadout) -> tuple[RatingRow, ...]:
 def _judged(row: RatingRow, vehicle: Vehicle) -> RatingRow:
     """The row as it is; without its limit, and with what is the matter, when a measure that it needs is not known."""
     lacks = vehicle.not_known(*_needs(row))
-    if not lacks or row.unjudged:
+    if not lacks or row.unjudged or row.limit.limit_kg is None:
         return row
-    named = " and ".join(MEASURES[measure] for measure in lacks)
+    named = ", ".join(MEASURES[measure] for measure in lacks)
     unjudged = (f"{named} not entered, so not judged", f"enter {named}")
-    return replace(row, limit=Limit(read_at=unjudged[0]), unjudged=unjudged)
+    return replace(row, limit=Limit(read_at=row.limit.read_at), unjudged=unjudged)
 
 
 def _needs(row: RatingRow) -> tuple[str, ...]:

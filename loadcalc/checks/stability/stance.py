@@ -143,8 +143,8 @@ def empty_stance(vehicle: Vehicle) -> Stance:
 def _standing(vehicle: Vehicle, mass_kg: float, cg: Any) -> Stance:
     lacks = vehicle.not_known(*STANDS)
     if lacks:
-        named = " and ".join(STANDS[measure] for measure in lacks)
-        raise BadValue("vehicle", vehicle.name, f"has no {named} entered", f"enter its {named}")
+        named = ", ".join(STANDS[measure] for measure in lacks)
+        raise BadValue("vehicle", vehicle.name, f"lacks {named}", "enter them, or what they are assumed from (page 01)")
     return Stance(
         mass_kg=mass_kg,
         aft_m=cg.aft_m,

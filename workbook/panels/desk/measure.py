@@ -17,6 +17,7 @@ from workbook.panels.desk.fixed_table import fixed_table
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
 Read = Callable[[str, Units, str], Any]
+FROM = dict.fromkeys(("front_axle", "rear_axle"), ("curb_kg", "curb_aft_m"))  # what a row's number is made of
 COLUMNS = [
     Column(key="measure", title="Measure", kind="read-only", width="20em"),
     Column(
@@ -90,8 +91,16 @@ def index(text: str, units: Units, name: str) -> int | None:
 def measure_rows(
     measures: Sequence[Measure], record: Any, units: Units
 ) -> tuple[list[dict[str, Any]], list[str]]:
-    """Rows of a table of measures, and their keys."""
-    rows = [{"measure": m.name, "value": m.show(record, units), "where": m.where} for m in measures]
+    """Rows of a table of measures, and their keys. What nobody entered is empty, and beside it what is assumed."""
+    rows = []
+    for m in measures:
+        lacks = [one for one in getattr(record, "assumed", ()) if one.measure in FROM.get(m.key, (m.key,))]
+        value, where = m.show(record, units), m.where
+        if any(one.plus_minus is None for one in lacks):
+            value, where = "", f"Not known. {where}"
+        elif lacks:
+            value, where = "", f"Assumed to be {value}: {'; '.join(one.rule for one in lacks)}. {where}"
+        rows.append({"measure": m.name, "value": value, "where": where})
     return rows, [m.key for m in measures]
 
 

@@ -21,6 +21,10 @@ def as_on_a_sign(height_m: float, units: Units) -> str:
 
 def height_sentence(report: Report, units: Units) -> str:
     """The overall height as packed, to what, and whose height is not known; it asks for a tape before a low bridge."""
+    vehicle, rack = report.shares.vehicle, report.shares.loadout.carrier
+    assumed = (*vehicle.assumed, *(rack.assumed if rack else ()))
+    if any(one.measure in ("height_m", "up_m") for one in assumed):
+        return "Overall height as packed: nobody measured it. Measure it before you drive under anything low."
     found = overall_height(report.shares.vehicle, report.shares.loadout)
     more = found.not_measured
     named = "; ".join(more[:NAMES]) + (f"; and {len(more) - NAMES} more" if len(more) > NAMES else "")

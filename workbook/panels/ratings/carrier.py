@@ -8,10 +8,10 @@ import ipywidgets as widgets
 
 from loadcalc.model import Carrier
 from loadcalc.model.quantities import read_count
+from loadcalc.season import Season
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.forms import on_choice, quietly
 from workbook.panels.desk.measure import Measure, length, mass, sideways, table_of
-from workbook.widgets.table import EditTable
 
 
 def _length(field: str, name: str, get: Callable[[Carrier], float], where: str = "") -> Measure:
@@ -51,11 +51,35 @@ CARRIER = [
 
 
 def carrier_table(desk: Desk) -> widgets.Widget:
-    """The editable table of the rack's measures; a line instead when the season has none."""
-    if desk.season.carrier is None:
-        return widgets.HTML("This season has no roof rack or platform.")
-    table: EditTable = table_of(desk, "Roof rack or platform", CARRIER, lambda: desk.season.carrier, "20rem")
-    return table
+    """The editable table of the rack's measures; when the season has none, a button that enters one by its mass."""
+    place = widgets.VBox()
+    own = widgets.Text(placeholder=f"Its own mass, in {desk.units.mass_unit}", layout=widgets.Layout(width="14rem"))
+    wide = widgets.Layout(width="auto")
+    button = widgets.Button(description="Enter a roof rack or platform", icon="plus", layout=wide)
+
+    def enter(_: object) -> None:
+        desk.keep_now()
+        desk.do(lambda: put_rack_mass(desk.season, mass(own.value, desk.units, "mass")), "Roof rack: entered")
+
+    def show() -> None:
+        there = desk.season.carrier is not None
+        if there and not (place.children and hasattr(place.children[0], "rows")):
+            place.children = [table_of(desk, "Roof rack or platform", CARRIER, lambda: desk.season.carrier, "20rem")]
+        elif not there:
+            place.children = [widgets.HBox([own, button])]
+
+    show()
+    button.on_click(enter)
+    desk.records.append(show)
+    return place
+
+
+def put_rack_mass(season: Season, mass_kg: float) -> None:
+    """Write the rack's own mass; the first number that is entered of a rack makes it one."""
+    if season.carrier is None:
+        season.put("carrier", "carrier", {"name": "Roof rack", "mass_kg": mass_kg})
+    else:
+        season.set_carrier(mass_kg=mass_kg)
 
 
 def loadout_strip(desk: Desk) -> widgets.Widget:

@@ -6,7 +6,9 @@ from collections.abc import Callable
 from typing import Any
 
 from loadcalc.checks.balance import axle_loads
-from loadcalc.model import Vehicle, cg_from_axles
+from loadcalc.model import BadValue, Vehicle, cg_from_axles
+from loadcalc.model.assumption import half_width
+from loadcalc.model.body_styles import BODY_STYLES
 from loadcalc.model.quantities import units
 from loadcalc.model.vehicle import BODY_CLASSES
 from loadcalc.season import Season
@@ -39,6 +41,12 @@ def _put_axle(season: Season, *, front_kg: float | None = None, rear_kg: float |
     """Write one axle's empty load; the other stays, and the total and the center follow."""
     vehicle = season.vehicle
     front, rear = _axles(vehicle)
+    if half_width(vehicle.assumed, "curb_kg") or vehicle.not_known("curb_kg", "wheelbase_m"):
+        cure = "enter wheelbase and curb mass, both axles together, first; then one axle gives the other"
+        raise BadValue("empty axle", front_kg or rear_kg, "kg can't be kept without the other one", cure)
+    if any(one.measure == "curb_aft_m" for one in vehicle.assumed):  # the total was entered: one axle gives the other
+        rear_kg = vehicle.curb_kg - front_kg if front_kg is not None else rear_kg
+        front_kg = vehicle.curb_kg - (rear_kg or 0.0)
     front, rear = front if front_kg is None else front_kg, rear if rear_kg is None else rear_kg
     center = cg_from_axles(
         front_kg=front, rear_kg=rear, wheelbase_m=vehicle.wheelbase_m, up_m=vehicle.curb_cg.up_m
@@ -65,11 +73,20 @@ def _put_tank(season: Season, liters: float) -> None:
     season.set_vehicle("tank_capacity_l", liters)
 
 
+def put_curb(season: Season, curb_kg: float) -> None:
+    """Write the curb mass as a whole; how it is split between the axles stays."""
+    if not season.fields("vehicle", "vehicle").get("curb_from"):
+        season.set_vehicle("curb_from", "handbook or ticket")
+    season.set_vehicle("curb_kg", curb_kg)
+
+
 def _put_wheelbase(season: Season, wheelbase_m: float) -> None:
-    """Write the wheelbase; the empty axle loads stay what the scale said."""
+    """Write the wheelbase; the empty axle loads stay what the scale said, if one did."""
     front, rear = _axles(season.vehicle)
+    weighed = all(one.measure != "curb_aft_m" for one in season.vehicle.assumed)
     season.set_vehicle("wheelbase_m", wheelbase_m)
-    season.set_vehicle("curb_aft_m", rear / (front + rear) * wheelbase_m)
+    if weighed:
+        season.set_vehicle("curb_aft_m", rear / (front + rear) * wheelbase_m)
 
 
 def _length_row(key: str, name: str, get: Callable[[Vehicle], float], where: str = "") -> Measure:
@@ -87,6 +104,30 @@ MEASURES = [
         put=_own("body_class"),
         read=choice(BODY_CLASSES),
         where="“Light truck” takes in pickups, vans, and multipurpose vehicles (MPV).",
+    ),
+    Measure(
+        key="body_style",
+        name="Style of its body",
+        show=lambda v, u: v.body_style,
+        put=_own("body_style"),
+        read=choice(BODY_STYLES),
+        where=f"One of: {', '.join(filter(None, BODY_STYLES))}. What nobody measured is assumed from it.",
+    ),
+    Measure(
+        key="curb_kg",
+        name="Curb mass, both axles together",
+        show=lambda v, u: u.mass(v.curb_kg),
+        read=mass,
+        put=lambda s, kg: put_curb(s, kg),
+        where=VEHICLE_WHERE["curb_kg"],
+    ),
+    Measure(
+        key="seats_from",
+        name="Where the number of seats was read",
+        show=lambda v, u: v.seats_from,
+        read=words,
+        put=_own("seats_from"),
+        where="Tire placard, or count the belts; add or take away seats in the table of seats to match.",
     ),
     Measure(
         key="front_axle",

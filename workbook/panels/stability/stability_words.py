@@ -8,6 +8,7 @@ from __future__ import annotations
 from loadcalc.checks import Report
 from loadcalc.checks.stability.causes import TipCost, cost_of_load, costs_by_place, costs_by_thing
 from loadcalc.checks.stability.stance import (
+    STANDS,
     Stance,
     bed_on_roof,
     empty_stance,
@@ -67,6 +68,9 @@ def tip_sentence(report: Report) -> str:
         f"Sideways, a rigid body like it tips at {degrees(angle_deg)} ({SIDE_WORDS[side]}), {against}; "
         "with soft springs and tires it tips earlier, and that is no angle to drive at."
     )
+    guessed = [STANDS[one.measure] for one in report.shares.vehicle.assumed if one.measure in STANDS]
+    if guessed:
+        said = f"{said} This rests on what is assumed ({', '.join(guessed)}), and may be off by several degrees."
     return f"{said} {TRAILER}" if report.shares.loadout.trailer else said
 
 
@@ -216,6 +220,8 @@ def cost_sentence(report: Report, units: Units) -> str:
 
 def stability_words(report: Report, units: Units, lean: Lean) -> str:
     """The page's result as text."""
+    if report.shares.vehicle.not_known(*STANDS):
+        return tip_sentence(report)
     angles = [f"{row[0]}: {row[1]} loaded, {row[2]} empty." for row in angle_rows(report, lean.give_share)]
     said = [
         tip_sentence(report),
