@@ -162,9 +162,10 @@ def test_the_recorder_sees_requests_and_errors(lab: Lab) -> None:
 
 @pytest.mark.skipif(os.name == "nt", reason="Windows can't send Ctrl-C to one process alone")
 def test_ctrl_c_once_closes_everything(browser: Browser, tmp_path: Path) -> None:
-    """Exit code 0, no question, a last line, and neither server nor kernel left."""
+    """Exit code 0, no question, a last line, and neither server nor kernel left; the page that is still open says so,
+    and no window of JupyterLab's own does."""
     running = start_command(tmp_path)
-    Lab(running, browser).open_page(START)
+    page = Lab(running, browser).open_page(START)
     children = psutil.Process(running.process.pid).children(recursive=True)
     assert children, "the kernel is a child of the server"
     code, printed = running.interrupt()
@@ -174,6 +175,9 @@ def test_ctrl_c_once_closes_everything(browser: Browser, tmp_path: Path) -> None
     assert "?" not in printed
     _, alive = psutil.wait_procs(children, timeout=5)
     assert alive == []
+    expect(page.get_by_role("alert")).to_contain_text("The workbook is closed.", timeout=RUN_MS)
+    expect(page.locator(".jp-Dialog, .Toastify__toast")).to_have_count(0)
+    page.context.close()
 
 
 def test_a_page_that_fails_says_so(lab: Lab) -> None:
