@@ -11,17 +11,10 @@ from workbook.panels.desk import ratings_words as words
 from workbook.panels.desk.findings_words import finding_lines, headline, is_bad
 from workbook.panels.desk.html_text import escape
 from workbook.panels.desk.palette import MARKS
+from workbook.panels.sheet import sheet_words as said
 from workbook.panels.sheet.loading import LoadingStep, at_hand, steps
 from workbook.panels.sheet.page import style
 from workbook.panels.sheet.sheet_figure import sheet_outline
-from workbook.panels.sheet.sheet_words import (
-    cautions,
-    fill_lines,
-    rating_lines,
-    seat_lines,
-    strap_lines,
-    tire_lines,
-)
 
 ORDER = "Load in this order, left column first"
 AFTER = "Edges, hooks, and tightness checked again after the first miles."
@@ -31,19 +24,19 @@ def sheet_html(report: Judgment, units: Units, made: str = "") -> str:
     """The whole page. made : when it was made."""
     vehicle, loadout = report.shares.vehicle, report.shares.loadout
     findings = finding_lines(report.findings, units, names=None) or ["Nothing was found."]
-    straps = strap_lines(loadout, units)
+    straps = said.strap_lines(loadout, units)
     parts = [
         _head(report, units, made),
         _section("Look at these first", _list(findings)),
-        f"<div class='pair'><div>{_section('Who sits where', _ticks(seat_lines(vehicle, loadout)))}</div>",
-        f"<div>{_section('Fill', _ticks(fill_lines(vehicle, loadout, units)))}",
-        f"{_section('Tires, cold', _ticks(tire_lines(vehicle, loadout, units)))}</div></div>",
+        f"<div class='pair'><div>{_section('Who sits where', _ticks(said.seat_lines(vehicle, loadout)))}</div>",
+        f"<div>{_section('Fill', _ticks(said.fill_lines(vehicle, loadout, units)))}",
+        f"{_section('Tires, cold', _ticks(said.tire_lines(vehicle, loadout, units)))}</div></div>",
         _section(ORDER, f"<div class='picture'>{sheet_outline(report, units)}</div>{_order(loadout, units)}"),
         _section(
             "Straps", f"{'' if straps else '<p>No tied group is entered.</p>'}{_ticks([*straps, AFTER])}"
         ),
-        _section("Tightest ratings", _list(rating_lines(report, units))),
-        _section("Always", _list(cautions(report))),
+        _section("Tightest ratings", _list(said.rating_lines(report, units))),
+        _section("Always", _list(said.cautions(report))),
     ]
     title = f"{escape(loadout.name)}: load-up sheet"
     return (
