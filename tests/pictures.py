@@ -5,33 +5,42 @@ from __future__ import annotations
 import sys
 import tempfile
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from playwright.sync_api import ViewportSize
 
 ROOT = Path(__file__).resolve().parents[1]
 PICTURES = ROOT / "docs" / "pictures"
 
 
+SIZE: ViewportSize = {"width": 1280, "height": 800}
+REST_MS = 2500  # until the last chart stands still
+
+
 def main() -> int:
-    """Open the loadout page on a fresh demo season and save what is seen of it."""
+    """Open each page on a fresh demo season and save what is seen of it, as it opens."""
     from playwright.sync_api import sync_playwright
 
     from tests.browser import chromium
     from tests.browser.lab import Lab, start_command
+    from tests.store_page_text import PAGES
 
     path = chromium.find()
     if path is None:
         print(f"No Chromium-family browser was found: {chromium.install_command()}")
         return 1
+    PICTURES.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as home, sync_playwright() as playwright:
         running = start_command(Path(home))
         browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox"])
         lab = Lab(running, browser)
-        page = lab.open_page("03-loadout.ipynb")
-        page.set_viewport_size({"width": 1280, "height": 1240})
-        page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
-        page.wait_for_timeout(2500)
-        PICTURES.mkdir(exist_ok=True)
-        page.screenshot(path=PICTURES / "loadout.png")
-        page.locator("svg[role=img]").first.screenshot(path=PICTURES / "outline.png")
+        for name in (path.name for path in PAGES):
+            page = lab.open_page(name, parts=False)
+            page.set_viewport_size(SIZE)
+            page.wait_for_timeout(REST_MS)
+            page.screenshot(path=PICTURES / f"{Path(name).stem}.png")
+            page.close()
         lab.close()
         browser.close()
         running.interrupt()
