@@ -87,3 +87,12 @@ def test_it_follows_each_move_and_what_its_lead_rests_on(desk: Desk) -> None:
     (tell,) = heard
     tell()
     assert view.shown["lead"] == [{"words": "It tips.", "bad": True}]
+
+
+def test_under_a_lead_the_verdict_is_counted_and_nothing_found_is_left_out(desk: Desk) -> None:
+    """One line of the verdict, as bad as it is; the findings are all there, folded."""
+    said, alone = shown(desk.report, US, ["Tips at 40°."]), shown(desk.report, US)
+    assert said["verdict"] == [{"words": f"{said['strip']['words']}.", "bad": True}]
+    assert "1 over" in said["verdict"][0]["words"]
+    assert said["in_view"] == 0
+    assert (said["found"], said["tight"]) == (alone["found"], alone["tight"])

@@ -18,6 +18,7 @@ from loadcalc.model.quantities import SI, US
 from tests.checks.test_hitch_rows import HITCHED, HUNG, TOWING
 from tests.hand_case import CARRIER, LOADOUT, PLATFORM, VEHICLE
 from tests.season_help import demo_season
+from workbook.panels.desk.answer import answer
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.palette import LOAD_TINT
 from workbook.panels.stability import hitch_words, slope_words, stability_words
@@ -29,8 +30,9 @@ from workbook.panels.stability.stability import (
     Tilt,
     angles_view,
     costs_view,
-    slope_answer,
     slope_dials,
+    slope_picture,
+    tips,
     wheels_view,
 )
 
@@ -281,7 +283,8 @@ def test_the_panels_follow_slider_units_and_loadout(tmp_path: Path) -> None:
     """Every view is made anew from desk and tilt; nothing is written to the season."""
     desk, tilt = Desk(demo_season(tmp_path, durable=False)), Tilt()
     views = [
-        slope_dials(desk, tilt), slope_answer(desk, tilt), angles_view(desk, tilt), wheels_view(desk, tilt),
+        slope_dials(desk, tilt), answer(desk, slope_picture(desk, tilt), lead=tips(desk, tilt), heard=[tilt.heard]),
+        angles_view(desk, tilt), wheels_view(desk, tilt),
         costs_view(desk), hitch_view(desk, tilt),
     ]  # fmt: skip
     before = desk.season.version
@@ -289,7 +292,7 @@ def test_the_panels_follow_slider_units_and_loadout(tmp_path: Path) -> None:
     def shown() -> str:
         def texts(widget: object) -> list[str]:
             inside = [text for child in getattr(widget, "children", ()) for text in texts(child)]
-            return [_visible(str(getattr(widget, "value", ""))), *inside]
+            return [_visible(str(getattr(widget, "value", getattr(widget, "shown", "")))), *inside]
 
         return " ".join(text for view in views for text in texts(view))
 

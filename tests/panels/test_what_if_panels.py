@@ -58,7 +58,7 @@ def test_moving_a_slider_tries_and_writes_nothing(desk: Desk) -> None:
     panel.move("fuel", 10.0)
     assert desk.loadout.fuel_l == 10.0
     assert desk.season.version == start
-    assert "2.64 gal" in panel.here.value
+    assert "2.64 gal" in "\n".join(panel.here_lines())
     panel.move("roof", 20.0)
     assert panel.chart is not None
     assert panel.chart.figure["data"][what_if_map.CROSS]["x"] == [pytest.approx(20 / 0.45359237)]
@@ -104,9 +104,9 @@ def test_a_choice_that_clashes_is_refused_and_said(desk: Desk) -> None:
 def test_ratings_of_another_condition_leave_the_map(desk: Desk) -> None:
     """On the road the roof's limit off the road says nothing, neither on the map nor in the words."""
     panel = MapPanel(WhatIf(desk))
-    assert "moving off road" in panel.here.value
+    assert "moving off road" in "\n".join(panel.here_lines())
     panel.condition.value = "moving on road"
-    assert "moving off road" not in panel.here.value
+    assert "moving off road" not in "\n".join(panel.here_lines())
     assert "Vehicle roof, moving off road" not in panel.whole.value
 
 

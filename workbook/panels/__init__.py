@@ -11,7 +11,7 @@ from workbook.panels.gear.lists import export_panel, import_panel
 from workbook.panels.gear.wishes import wish_table
 from workbook.panels.ledger.opening import open_desk
 from workbook.panels.loadout.consumed import outline_view, ratings_chart, what_counts
-from workbook.panels.loadout.start import next_steps, start_panel
+from workbook.panels.loadout.start import next_steps
 from workbook.panels.ratings.carrier import carrier_table, loadout_strip
 from workbook.panels.ratings.limits import limit_board, limit_table
 from workbook.panels.ratings.measures import measure_table
@@ -40,7 +40,6 @@ __all__ = [
     "ratings_chart",
     "say",
     "seat_table",
-    "start_panel",
     "trailer_table",
     "what_counts",
     "wish_table",

@@ -66,6 +66,10 @@ class AnswerView {
 
   paint() {
     const { lead, verdict, tight, found, in_view: inView, strip } = this.model.get("shown");
+    // What a page says of its own comes first, and its picture is under it: the ratings are folded there.
+    const own = lead.length > 0;
+    if (own !== this.own) (own ? this.count : this.verdict).after(this.tight);
+    this.own = own;
     setChildren(this.lead, lead, () => make("p"), setSentence);
     // Sentences of one paragraph: the spaces between them stand in the text too.
     setChildren(this.verdict, verdict, () => make("span"), (node, { words, bad }) => setSentence(node, { words: `${words} `, bad }));
@@ -78,7 +82,7 @@ class AnswerView {
     setChildren(this.found, found.slice(0, inView), item, fill);
     const rest = found.slice(inView);
     setChildren(this.others, rest, item, fill);
-    setText(this.count, `and ${rest.length} more`);
+    setText(this.count, own ? `What is found: ${rest.length}` : `and ${rest.length} more`);
     this.more.hidden = !rest.length;
     this.strip.paint(strip);
     const numbers = tight.map(({ name, percent, amount, unit, word }) => `${name} ${percent}, ${amount} ${unit} ${word}`);

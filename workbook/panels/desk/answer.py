@@ -30,7 +30,8 @@ def answer(
     desk : the answer follows its numbers at each move, and nothing else does.
     *under : the page's pictures, below the words; they follow when the hand rests.
     lead : the page's own sentences, above the verdict: when it tips, what the bars carry. They are asked for at each
-        move, so they must take no time. One that begins with the mark of an overload is an alarm.
+        move, so they must take no time. One that begins with the mark of an overload is an alarm. On such a page the
+        verdict is counted in one line, with all that is found one press away.
     heard : further lists of listeners on whose changes the lead rests, such as the slope that a page is tilted to.
     """
 
@@ -50,17 +51,19 @@ def answer(
 def shown(judgment: Judgment, units: Units, lead: Sequence[str] = ()) -> dict[str, Any]:
     """Decide what the answer shows: `Answer.shown` of workbook/widgets/answer.py."""
     tight = tightest(judgment)
+    counted = _begun(in_short(judgment))
+    verdict = [(f"{counted}.", is_bad(judgment))] if lead else verdict_sentences(judgment, units)
     return {
         "lead": [_sentence(words) for words in lead if words],
-        "verdict": [{"words": isolated(words), "bad": bad} for words, bad in verdict_sentences(judgment, units)],
+        "verdict": [{"words": isolated(words), "bad": bad} for words, bad in verdict],
         "tight": [tight_row(rating, units) for rating in tight],
         "found": [
             {"words": isolated(line), "bad": line.startswith(MARKS["over"])}
             for line in finding_lines(judgment.findings, units)
         ],
-        "in_view": IN_VIEW,
+        "in_view": 0 if lead else IN_VIEW,
         "strip": {
-            "words": _begun(in_short(judgment)),
+            "words": counted,
             "tight": isolated(tight_words(tight[0], units)) if tight else "",
             "bad": is_bad(judgment),
         },

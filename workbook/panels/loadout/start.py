@@ -8,7 +8,7 @@ from loadcalc.checks import Judgment
 from loadcalc.model.quantities import Units
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.findings_words import finding_lines
-from workbook.panels.desk.frame import heading, html_list, told
+from workbook.panels.desk.frame import heading, html_list
 from workbook.panels.loadout.summary_words import standing
 
 URGENT = 3
@@ -37,11 +37,6 @@ def next_steps(desk: Desk) -> widgets.Widget:
     return widgets.VBox(
         [heading("What comes first?"), first, heading("And then?"), widgets.HTML(html_list(THEN))]
     )
-
-
-def start_panel(desk: Desk) -> widgets.Widget:
-    """Say where you stand, and follow every edit."""
-    return told(desk, lambda: standing_lines(desk))
 
 
 def standing_lines(desk: Desk) -> str:

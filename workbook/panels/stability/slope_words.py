@@ -73,8 +73,17 @@ def wheels_on(report: Report, lean: Lean) -> Wheels | None:
         return None
 
 
+def pressed_words(report: Report, units: Units, lean: Lean) -> str:
+    """What presses into the slope under each axle; nothing where it would tip."""
+    wheels = wheels_on(report, lean)
+    if wheels is None:
+        return ""
+    front, rear = wheels.front_left + wheels.front_right, wheels.rear_left + wheels.rear_right
+    return f"Load pressing into the slope: front axle {units.mass(front)}, rear axle {units.mass(rear)}."
+
+
 def slope_words(report: Report, units: Units, lean: Lean) -> str:
-    """The slope in sentences: how it lies, what lifts or tips, the axles, and how far the limit is."""
+    """The slope in sentences: how it lies, what lifts or tips, and how far the limit is."""
     rigid_deg, left_deg = margins(report, lean)
     wheels = wheels_on(report, lean)
     slope_deg = slope_of(left_down_deg=lean.left_down_deg, nose_up_deg=lean.nose_up_deg).slope_deg
@@ -84,10 +93,6 @@ def slope_words(report: Report, units: Units, lean: Lean) -> str:
             f"{degrees(slope_deg + rigid_deg)}. No wheel loads: it does not stand there."
         )
     said = [_lifted(wheels, lean)]
-    front, rear = wheels.front_left + wheels.front_right, wheels.rear_left + wheels.rear_right
-    said.append(
-        f"Load pressing into the slope: front axle {units.mass(front)}, rear axle {units.mass(rear)}."
-    )
     where = "in its worst direction" if slope_deg == 0 else "in this direction"
     said.append(
         f"The rigid limit {where} is {degrees(slope_deg + rigid_deg)}, {degrees(rigid_deg)} from here; "

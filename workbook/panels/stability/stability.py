@@ -11,10 +11,10 @@ from loadcalc.model.errors import BadValue
 from workbook.panels.desk.board import DialBoard
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import Dial, bare_dial
-from workbook.panels.desk.frame import html_table, lines, marked_lines, with_formulas
+from workbook.panels.desk.frame import html_table, lines, with_formulas
 from workbook.panels.stability.polar_figure import polar_svg
 from workbook.panels.stability.slope_figure import slope_svg
-from workbook.panels.stability.slope_words import WHEEL_HEADS, Lean, slope_words, wheel_rows
+from workbook.panels.stability.slope_words import WHEEL_HEADS, Lean, pressed_words, slope_words, wheel_rows
 from workbook.panels.stability.stability_words import (
     ANGLE_HEADS,
     CAUTION,
@@ -114,18 +114,29 @@ def lean_dials(lean: Lean) -> list[Dial]:
     ]  # fmt: skip
 
 
+def tips(desk: Desk, tilt: Tilt) -> Callable[[], list[str]]:
+    """Say when it tips, and how it stands on the slope of the sliders: what leads the page's answer."""
+
+    def now() -> list[str]:
+        try:
+            slope = slope_words(desk.report, desk.units, tilt.lean).splitlines()
+        except BadValue as error:
+            slope = [f"Not judged: {error}"]
+        return [tip_sentence(desk.report), *slope]
+
+    return now
+
+
 @with_formulas("slope_of", "tip_limit_deg", "least_tip_limit", "tip_margin_deg")
-def slope_answer(desk: Desk, tilt: Tilt) -> widgets.Widget:
-    """When it tips on the level, how it stands on the slope of the sliders, and the limit over every heading."""
-    said, picture = widgets.HTML(), widgets.HTML()
+def slope_picture(desk: Desk, tilt: Tilt) -> widgets.Widget:
+    """The limit over every heading, with the slope of the sliders in it."""
+    picture = widgets.HTML()
 
     def show() -> None:
-        tips = marked_lines(tip_sentence(desk.report))
-        said.value = tips + or_why(lambda: marked_lines(slope_words(desk.report, desk.units, tilt.lean)))
         picture.value = or_why(lambda: polar_svg(desk.report, tilt.lean))
 
     _following(desk, tilt, show)
-    return widgets.VBox([said, picture])
+    return picture
 
 
 @with_formulas(
@@ -133,17 +144,18 @@ def slope_answer(desk: Desk, tilt: Tilt) -> widgets.Widget:
 )
 def wheels_view(desk: Desk, tilt: Tilt) -> widgets.Widget:
     """What each wheel carries on the slope of the sliders."""
-    wheels, picture = widgets.HTML(), widgets.HTML()
+    said, wheels, picture = widgets.HTML(), widgets.HTML(), widgets.HTML()
 
     def show() -> None:
         lean = tilt.lean
+        said.value = or_why(lambda: lines(pressed_words(desk.report, desk.units, lean)))
         picture.value = or_why(lambda: slope_svg(desk.report, desk.units, lean))
         wheels.value = or_why(
             lambda: html_table(WHEEL_HEADS, wheel_rows(desk.report, desk.units, lean), numbers=(1, 2, 3, 4))
         )
 
     _following(desk, tilt, show)
-    return widgets.VBox([picture, wheels])
+    return widgets.VBox([said, picture, wheels])
 
 
 @with_formulas("moment_center", "tip_angles")

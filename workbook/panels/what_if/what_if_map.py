@@ -12,11 +12,13 @@ from loadcalc.model.limits import OFF_ROAD, PARKED, ROAD
 from loadcalc.model.quantities import Units, read_count
 from loadcalc.plan.lever import Quantity
 from loadcalc.plan.sweep import Sweep
+from workbook.panels.desk.answer import answer
 from workbook.panels.desk.board import DialBoard
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import Dial, Read, reader
 from workbook.panels.desk.findings_words import in_short
 from workbook.panels.desk.frame import lines, with_formulas
+from workbook.panels.desk.palette import MARKS
 from workbook.panels.what_if import what_if_map_figure as figure
 from workbook.panels.what_if.what_if import WhatIf, keep_as, not_kept
 from workbook.panels.what_if.what_if_words import (
@@ -88,7 +90,7 @@ class MapPanel:
         self.desk = what_if.desk
         self._quiet = False
         self.chart: Chart | None = None  # made with the first map
-        self.here, self.whole = widgets.HTML(), widgets.HTML()
+        self.whole = widgets.HTML()
         self.condition = widgets.Dropdown(
             options=CONDITIONS, value="", description="Ratings", layout=widgets.Layout(width="260px")
         )
@@ -102,6 +104,7 @@ class MapPanel:
             )
             for chooser, board in zip(self.choosers, self.boards, strict=True)
         ]
+        self.controls = widgets.VBox([*self._rows, self.condition])
         self.view = widgets.VBox()
         self._sweep()
         self.show_sliders()
@@ -124,7 +127,7 @@ class MapPanel:
             else:
                 self.chart.draw(drawn, label)
         chart = [self.chart] if self._found is not None and self.chart is not None else []
-        self.view.children = (*self._rows, self.condition, self.here, *chart, self.whole)
+        self.view.children = (*chart, self.whole)
 
     def _chooser(self, place: int) -> widgets.Dropdown:
         made = widgets.Dropdown(description=PLACES[place], layout=widgets.Layout(width="340px"))
@@ -194,21 +197,29 @@ class MapPanel:
             self.desk.try_out(loadout=self.what_if.loadout)
         self.show_words()
 
-    def show_words(self) -> None:
-        """Say where the sliders stand."""
+    def here_lines(self) -> list[str]:
+        """Say where the sliders stand, marked when something is over there."""
         over = any(
             r.over for r in self.what_if.report.ratings
             if not self.what_if.conditions or r.condition in self.what_if.conditions
         )  # fmt: skip
-        self.here.value = lines(here_words(self.what_if, self.desk.units), alarm=over)
+        first, *more = here_words(self.what_if, self.desk.units).splitlines()
+        return [f"{MARKS['over']} {first}" if over else first, *more]
+
+    def show_words(self) -> None:
+        """Say what the map shows."""
         self.whole.value = lines(self._words)
 
 
+def what_if_controls(panel: MapPanel) -> widgets.Widget:
+    """Three quantities with their sliders, and the strip that keeps or drops what was tried."""
+    return widgets.VBox([panel.controls, keep_strip(panel.what_if)])
+
+
 @with_formulas("evaluate", "axle_loads", "wheel_shares")
-def what_if_panel(desk: Desk) -> widgets.Widget:
-    """The map with its sliders, and the strip that keeps or drops what was tried."""
-    what_if = WhatIf(desk)
-    return widgets.VBox([MapPanel(what_if).view, keep_strip(what_if)])
+def what_if_answer(panel: MapPanel) -> widgets.Widget:
+    """What is tightest where the sliders stand, and the map around it."""
+    return answer(panel.desk, panel.view, lead=panel.here_lines)
 
 
 def keep_strip(what_if: WhatIf) -> widgets.Widget:
