@@ -41,8 +41,8 @@ def kept(page: Page, note: str) -> None:
 
 
 def says(page: Page, sentence: str) -> None:
-    """Wait for a sentence of the live summary."""
-    expect(page.locator(".loadout-words").filter(has_text=sentence).first).to_be_visible()
+    """Wait for a sentence of the answer, or of the words below it."""
+    expect(page.locator(".loadout-words, .an-root p").filter(has_text=sentence).first).to_be_visible()
 
 
 def open_without_a_trace(lab: Lab, season: Season, name: str) -> Page:

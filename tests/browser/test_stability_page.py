@@ -72,7 +72,7 @@ def test_a_slope_beyond_the_limit_shows_no_loads(lab: Lab, season: Season) -> No
     lean = replace(START, left_down_deg=50.0)
     alarm = slope_words.slope_words(report, US, lean)
     assert "beyond the rigid tip limit" in alarm
-    expect(page.locator(".loadout-words strong").filter(has_text=alarm).first).to_be_visible()
+    expect(page.locator(".an-lead .an-bad").filter(has_text=alarm)).to_be_visible()
     expect(page.locator("svg[role=img]").filter(has_text="What does each wheel carry")).to_contain_text(
         "it tips"
     )

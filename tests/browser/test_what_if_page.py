@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from loadcalc import evaluate
 from loadcalc.checks import Shares
@@ -22,15 +22,11 @@ from loadcalc.season import Season
 from loadcalc.season.story.departures import Departure
 from tests.browser.lab import Lab
 from tests.browser.sliders import press
+from tests.browser.test_pages import says
 from workbook.panels.what_if import doubt_words, what_if_words
 from workbook.panels.what_if.what_if_map import dial_of
 
 FRIDAY, SCOUTING, PAGE = "Friday departure", "Scouting day", "06-what-if.ipynb"
-
-
-def says(page: Page, sentence: str) -> None:
-    """Wait for a sentence of the live words."""
-    expect(page.locator(".loadout-words").filter(has_text=sentence).first).to_be_visible(timeout=15_000)
 
 
 def test_a_slider_by_keyboard_moves_map_and_words(lab: Lab, season: Season) -> None:
