@@ -4,7 +4,7 @@
 // A server that was started anew has other kernels, so the page is loaded anew. The browser still has its cookie, which
 // outlives a restart at the same address; the command names the port for that reason.
 
-import { forget, putBack, remember, remembered } from './typed.js';
+import { forget, outlive, putBack, remember, remembered } from './typed.js';
 
 const AGAIN_MS = 1000;
 const TURNS = 5;
@@ -126,6 +126,7 @@ export class Watch {
   }
 
   _show() {
+    outlive(this._command);
     this._notice = notice();
     const lead = document.createElement('strong');
     lead.textContent = 'The workbook is closed.';

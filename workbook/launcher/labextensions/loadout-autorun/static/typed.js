@@ -20,6 +20,19 @@ export function forget(server, path) {
   write(server, read(server).filter(one => one.path !== path));
 }
 
+/** The server is gone: what is typed shall outlive the next start of this tab. */
+export function outlive(server) {
+  sessionStorage.setItem(`${key(server)}:gone`, 'yes');
+}
+
+// A tab that its reader loads anew while all is well starts with nothing: what was refused there shall not come back.
+function startAnew(server) {
+  if (sessionStorage.getItem(`${key(server)}:gone`) === null) {
+    write(server, []);
+  }
+  sessionStorage.removeItem(`${key(server)}:gone`);
+}
+
 /**
  * Remember from now on what is typed.
  *
@@ -28,6 +41,7 @@ export function forget(server, path) {
  * @param answers whether the kernel of the page at a path is there and idle
  */
 export function remember(server, cellOf, answers) {
+  startAnew(server);
   const before = new WeakMap(); // what stood in a field when it was entered
   const placeOf = field => {
     const place = field.matches?.(FIELDS) && cellOf(field);
