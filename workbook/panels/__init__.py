@@ -16,6 +16,7 @@ from workbook.panels.ratings.carrier import carrier_table, loadout_strip
 from workbook.panels.ratings.limits import limit_board, limit_table
 from workbook.panels.ratings.measures import measure_table
 from workbook.panels.ratings.trailer import trailer_table
+from workbook.panels.ratings.walk import walk_table
 
 __all__ = [
     "Desk",
@@ -41,6 +42,7 @@ __all__ = [
     "say",
     "seat_table",
     "trailer_table",
+    "walk_table",
     "what_counts",
     "wish_table",
     "zone_table",

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from loadcalc.checks import Report
+from loadcalc.checks.ratings.rows import MEASURES
+from loadcalc.checks.stability.stance import STANDS
 from loadcalc.model import Vehicle
 from loadcalc.model.quantities import Units
 from workbook.panels.desk.drawing import Frame, box, disc, line, page, words
@@ -66,13 +68,24 @@ def alternative(report: Report, units: Units, found: Sequence[Spot]) -> str:
     )
 
 
+def _weight(report: Report, units: Units, kg: float) -> str:
+    """What an axle or a wheel carries; "≈" where it rests on what is assumed."""
+    if report.shares.vehicle.not_known(*MEASURES):
+        return "not known"
+    return f"{'≈ ' if report.shares.margins.there else ''}{units.mass(kg, grouped=True)}"
+
+
 def _rise(report: Report, units: Units) -> str:
+    if report.shares.vehicle.not_known(*STANDS):
+        return "center of gravity not known"
     up_m = report.cg.up_m
     rise = higher(up_m - report.shares.vehicle.curb_cg.up_m, units)
     return f"center of gravity {units.length(up_m)} up, {rise} than empty"
 
 
 def _sideways(report: Report, units: Units) -> str:
+    if report.shares.vehicle.not_known(*STANDS):
+        return "center of gravity not known"
     return f"center of gravity {sideways(report.cg.left_m, units)}"
 
 
@@ -90,12 +103,12 @@ def _side(report: Report, units: Units, frame: Frame, found: Sequence[Spot]) -> 
         strokes.append(disc(at, frame.down(radius), radius * frame.px_per_m, fill=PAPER))
         rating = report.rating(key)
         mark, color = MARKS["over"] + " " if rating.over else "", ROLES["alarm" if rating.over else "ink"]
-        said = f"{mark}{name} {units.mass(rating.load, grouped=True)} · {percent(rating)}"
+        said = f"{mark}{name} {_weight(report, units, rating.load)} · {percent(rating)}"
         strokes.append(words(at, frame.down(0) + 21, said, size=13, color=color, bold=rating.over))
     strokes += drawn([shape_of(group, units, frame, plan=False) for group in merged(found, plan=False)])
     ends = [(frame.across(p.aft_m), frame.down(p.up_m)) for p in (vehicle.curb_cg, report.cg)]
     middle = frame.across(vehicle.wheelbase_m / 2)
-    return [*strokes, *_centers(*ends), words(middle, frame.down(0) + 42, _rise(report, units), size=12)]
+    return [*strokes, *_centers(report, *ends), words(middle, frame.down(0) + 42, _rise(report, units), size=12)]
 
 
 def _carrier(report: Report, frame: Frame) -> list[str]:
@@ -143,7 +156,7 @@ def _plan(report: Report, units: Units, frame: Frame, found: Sequence[Spot]) -> 
     ends = [(frame.across(p.aft_m), frame.down(p.left_m)) for p in (vehicle.curb_cg, report.cg)]
     below = frame.down(0) + wide / 2 + 42
     middle = frame.across(vehicle.wheelbase_m / 2)
-    return [*strokes, *_centers(*ends), words(middle, below, _sideways(report, units), size=12)]
+    return [*strokes, *_centers(report, *ends), words(middle, below, _sideways(report, units), size=12)]
 
 
 def _wheels(report: Report, units: Units, frame: Frame) -> list[str]:
@@ -159,11 +172,13 @@ def _wheels(report: Report, units: Units, frame: Frame) -> list[str]:
         color = ROLES["alarm" if rating.over else "quiet"]
         edge = middle + (thick / 2 + 33 if left else -thick / 2 - 24)
         mark = f"{MARKS['over']} " if rating.over else ""
-        strokes.append(words(at, edge, f"{mark}wheel {units.mass(kg, grouped=True)}", size=12, color=color))
+        strokes.append(words(at, edge, f"{mark}wheel {_weight(report, units, kg)}", size=12, color=color))
     return strokes
 
 
-def _centers(empty: tuple[float, float], loaded: tuple[float, float]) -> list[str]:
+def _centers(report: Report, empty: tuple[float, float], loaded: tuple[float, float]) -> list[str]:
+    if report.shares.vehicle.not_known(*STANDS):
+        return []
     return [
         line([empty, loaded], dashed=True, width=1),
         disc(*empty, 7, fill=PAPER),

@@ -80,7 +80,7 @@ def put_curb(season: Season, curb_kg: float) -> None:
     season.set_vehicle("curb_kg", curb_kg)
 
 
-def _put_wheelbase(season: Season, wheelbase_m: float) -> None:
+def put_wheelbase(season: Season, wheelbase_m: float) -> None:
     """Write the wheelbase; the empty axle loads stay what the scale said, if one did."""
     front, rear = _axles(season.vehicle)
     weighed = all(one.measure != "curb_aft_m" for one in season.vehicle.assumed)
@@ -194,7 +194,7 @@ MEASURES = [
         name="Wheelbase",
         show=lambda v, u: u.length(v.wheelbase_m),
         read=length,
-        put=lambda s, m: _put_wheelbase(s, m),
+        put=lambda s, m: put_wheelbase(s, m),
         where="Hub center to hub center, or the handbook.",
     ),
     _length_row(

@@ -83,6 +83,8 @@ def not_judged(scale: TicketDesk) -> str:
 def expected_html(scale: TicketDesk) -> str:
     """What a scale should show of the loadout that is looked at."""
     desk = scale.desk
+    if desk.vehicle.not_known("curb_kg", "wheelbase_m"):
+        return lines(said_of.not_your_own(desk.report.findings))
     readings = expected_readings(desk.vehicle, desk.loadout)
     rows = said_of.expected_rows(readings, desk.units)
     words = [said_of.not_your_own(desk.report.findings), said_of.expected_words(readings, desk.units)]
