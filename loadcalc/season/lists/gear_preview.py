@@ -17,6 +17,9 @@ class FieldChange(NamedTuple):
     old: str
     new: str
 
+    def __str__(self) -> str:
+        return f"{self.field}: {self.old or 'nothing'} → {self.new or 'nothing'}"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Taken:
@@ -44,6 +47,12 @@ class Refused:
     text: str
     reason: str
     cure: str
+
+    @property
+    def cells(self) -> tuple[str, str, str, str]:
+        """Its line in a preview: where in the file, that it is refused, what, and why with the cure."""
+        where = f"row {self.row}" + (f", {self.cell}" if self.cell else "")
+        return where, "▲ refused", self.name, f"{self.field} “{self.text}” {self.reason}; {self.cure}"
 
     def __str__(self) -> str:
         place = f"row {self.row}" + (f", cell {self.cell}" if self.cell else "")

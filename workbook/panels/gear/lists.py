@@ -49,28 +49,12 @@ def preview_rows(
     preview: GearPreview, going: list[Move], units: Units
 ) -> Iterator[tuple[str, str, str, str]]:
     """The preview as rows: where in the file, what would happen, to what, in words."""
-    for refused in preview.refused:
-        where = f"row {refused.row}" + (f", {refused.cell}" if refused.cell else "")
-        yield (
-            where,
-            "▲ refused",
-            refused.name,
-            f"{refused.field} “{refused.text}” {refused.reason}; {refused.cure}",
-        )
+    yield from (refused.cells for refused in preview.refused)
     for taken in preview.changed:
-        yield (
-            f"row {taken.row}",
-            "changed",
-            taken.item.name,
-            "; ".join(f"{c.field}: {c.old or 'nothing'} → {c.new or 'nothing'}" for c in taken.changes),
-        )
+        yield f"row {taken.row}", "changed", taken.item.name, "; ".join(map(str, taken.changes))
     for taken in preview.added:
-        yield (
-            f"row {taken.row}",
-            "added",
-            taken.item.name,
-            f"{taken.item.count} at {units.mass(taken.item.mass_kg)} each",
-        )
+        each = f"{taken.item.count} at {units.mass(taken.item.mass_kg)} each"
+        yield f"row {taken.row}", "added", taken.item.name, each
     for move in going:
         said = (
             f"rides in {move.zone}"

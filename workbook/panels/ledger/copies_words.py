@@ -109,14 +109,7 @@ def table_said(preview: TablePreview, filename: str) -> str:
 
 def table_rows(preview: TablePreview) -> Iterator[tuple[str, str, str, str]]:
     """The preview as rows: where in the file, what would happen, to what, in words; the longest part cut."""
-    for refused in preview.refused[:MOST_ROWS]:
-        where = f"row {refused.row}" + (f", {refused.cell}" if refused.cell else "")
-        yield (
-            where,
-            "▲ refused",
-            refused.name,
-            f"{refused.field} “{refused.text}” {refused.reason}; {refused.cure}",
-        )
+    yield from (refused.cells for refused in preview.refused[:MOST_ROWS])
     yield from _rows(preview.changed, "changed")
     yield from _rows(preview.added, "added")
     word = "removed" if preview.removing else "kept"
@@ -132,5 +125,4 @@ def table_rows(preview: TablePreview) -> Iterator[tuple[str, str, str, str]]:
 
 def _rows(rows: Sequence[PreviewRow], word: str) -> Iterator[tuple[str, str, str, str]]:
     for row in rows[:MOST_ROWS]:
-        changes = "; ".join(f"{c.field}: {c.old or 'nothing'} → {c.new or 'nothing'}" for c in row.changes)
-        yield f"row {row.row}", word, row.name, changes
+        yield f"row {row.row}", word, row.name, "; ".join(map(str, row.changes))
