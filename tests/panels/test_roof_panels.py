@@ -20,6 +20,8 @@ from loadcalc.model import Place
 from loadcalc.model.errors import BadValue, NotFound
 from loadcalc.model.quantities import SI, US
 from loadcalc.season.edit.straps import strap, tie, unstrap
+from tests.panels.slide import row as slider_row
+from tests.panels.slide import type_in
 from tests.season_help import FRIDAY, demo_season
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.register import RegisterEdits, register_rows
@@ -335,6 +337,23 @@ def test_wind_is_held_against_flat_groups(desk: Desk) -> None:
     assert "Wind under it" not in [row[0] for row in restraint_words.rows(calm, US, (CFR, EN))]
 
 
+def test_the_wind_is_as_fast_as_its_slider_says(desk: Desk) -> None:
+    """Typed in the reader's unit; each unit has its own usual speed, and keeps what was set in it."""
+    strap(desk.season, FRIDAY, "shelter-and-chairs", flat=True)
+    desk.reload()
+    *_, wind, _, view = tie_down.tie_down_panel(desk).children[:5]
+    board = wind.children[0].children[0]
+    assert (slider_row(board, "speed")["unit"], slider_row(board, "speed")["value"]) == ("mph", 65.0)
+    assert type_in(board, "speed", "0") == ""
+    calm = tie_down.judged(desk, speed_m_per_s=0.0)
+    assert view.value == tie_down.verdicts_html(calm, tie_down.loose(desk), desk.units)
+    assert "'95' is outside" in type_in(board, "speed", "95")
+    desk.set_units("SI")
+    assert (slider_row(board, "speed")["unit"], slider_row(board, "speed")["value"]) == ("km/h", 105.0)
+    desk.set_units("US")
+    assert slider_row(board, "speed")["value"] == 0.0
+
+
 def test_panels_are_made_and_follow_the_desk(desk: Desk) -> None:
     """Each panel builds without a browser and hears of changes."""
     for make in (bars.bars_panel, tie_down.tie_down_panel, lifting.lifting_panel, gas.gas_panel):
@@ -367,10 +386,17 @@ def test_lifting_refuses_the_roof_in_words(desk: Desk) -> None:
 def test_leaning_over_is_set_in_the_readers_units(desk: Desk) -> None:
     """15 cm is 6 in or 150 mm; a switch of units changes slider and label, not the assumption."""
     panel = lifting.lifting_panel(desk)
-    over = panel.children[0].children[1]
-    assert (over.description, over.value) == ("Leaning over sill or rail, in", 6.0)
+    board = panel.children[1]
+    over = slider_row(board, "over_m")
+    assert (over["label"], over["unit"], over["value"]) == ("Leaning over sill or rail", "in", pytest.approx(6.0))
     desk.set_units("SI")
-    assert (over.description, over.value, over.max) == ("Leaning over sill or rail, mm", 150.0, 400.0)
+    over = slider_row(board, "over_m")
+    assert (over["unit"], over["value"], over["high"]) == ("mm", pytest.approx(150.0), 400.0)
+    before = panel.children[2].value
+    assert type_in(board, "over_m", "10 in") == ""
+    assert panel.children[2].value != before
+    found = lifts(desk.loadout, Handling(form="SI", over_m=0.254))
+    assert panel.children[2].value == lifting.lifting_html(found, desk.units)
 
 
 def test_each_reader_gets_the_printed_form_of_their_units(desk: Desk) -> None:
@@ -379,7 +405,7 @@ def test_each_reader_gets_the_printed_form_of_their_units(desk: Desk) -> None:
     for name, over_m in (("US", 6 * 0.0254), ("SI", 0.15)):  # where the slider stands: whole inches, or centimeters
         desk.set_units(name)
         found = lifts(desk.loadout, Handling(form=name, over_m=over_m))
-        assert lifting.lifting_panel(desk).children[1].value == lifting.lifting_html(found, desk.units)
+        assert lifting.lifting_panel(desk).children[2].value == lifting.lifting_html(found, desk.units)
         assert lifting.lifting_words(desk) == lifting_words.summary(found, desk.units)
         shown[name] = [lifted.limit_kg for lifted in found if lifted.limit_kg is not None]
 

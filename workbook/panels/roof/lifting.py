@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Any
+
 import ipywidgets as widgets
 
 from loadcalc.checks.lifting.hoist import LEANING_M, Handling, Lifted, lifts
 from loadcalc.checks.lifting.niosh import DURATIONS_H, GRIPS
 from loadcalc.model.quantities import Units
+from workbook.panels.desk.board import DialBoard
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import Dial, bare_dial, reader
 from workbook.panels.desk.frame import html_table, lines, with_formulas
 from workbook.panels.roof import lifting_words as said
 
@@ -31,14 +36,25 @@ def lifting_words(desk: Desk) -> str:
     return said.summary(lifts(desk.loadout, Handling(form=desk.units.name)), desk.units)
 
 
-def over_slider(units: Units) -> widgets.FloatSlider:
-    """How far one leans over sill or rail at the place, from what is usual, in whole inches or steps of 10 mm."""
+def handling_dials(now: Handling, units: Units) -> list[Dial]:
+    """A dial for how far one leans over sill or rail, how far the body is turned, and how often one lifts."""
+    scale, label = units.scale("length"), "Leaning over sill or rail"
+    over_m = LEANING_M[units.name] if now.over_m is None else now.over_m
+    step, most = (1.0, 16.0) if scale.unit == "in" else (10.0, 400.0)
+    return [
+        Dial(
+            key="over_m", label=label, scale=scale, value=scale.value(over_m), low=0.0, high=most, step=step,
+            read=reader("length", label, units),
+        ),
+        bare_dial("turn_deg", "Body turned", "°", now.turn_deg, (0.0, 135.0), step=15.0),
+        bare_dial("lifts_per_min", "How often", "a minute", now.lifts_per_min, (0.2, 15.0), step=0.2, decimals=1),
+    ]  # fmt: skip
+
+
+def usual_handling(units: Units) -> Handling:
+    """How boxes are usually lifted, leaning over as far as the reader's printed form has it: whole inches, or 15 cm."""
     scale = units.scale("length")
-    step = 1.0 if scale.unit == "in" else 10.0
-    return widgets.FloatSlider(
-        value=round(scale.value(LEANING_M[units.name])), min=0.0, max=16.0 if step == 1.0 else 400.0, step=step,
-        readout_format=".0f", layout=WIDE, style=LABEL, description=f"Leaning over sill or rail, {scale.unit}",
-    )  # fmt: skip
+    return Handling(form=units.name, over_m=scale.si(round(scale.value(LEANING_M[units.name]))))
 
 
 @with_formulas(
@@ -46,17 +62,9 @@ def over_slider(units: Units) -> widgets.FloatSlider:
 )
 def lifting_panel(desk: Desk) -> widgets.Widget:
     """The lifting equation for every box of the loadout, live."""
-    usual = Handling()
+    now = usual_handling(desk.units)
     start = widgets.Dropdown(options=list(FROM), description="Lifted from", layout=WIDE, style=LABEL)
-    over = over_slider(desk.units)
-    turn = widgets.IntSlider(
-        value=0, min=0, max=135, step=15, description="Body turned, degrees", layout=WIDE, style=LABEL
-    )
-    grip = widgets.Dropdown(options=GRIPS, value=usual.grip, description="Grip", layout=WIDE, style=LABEL)
-    often = widgets.FloatSlider(
-        value=usual.lifts_per_min, min=0.2, max=15.0, step=0.2, readout_format=".1f", layout=WIDE, style=LABEL,
-        description="Lifts a minute",
-    )  # fmt: skip
+    grip = widgets.Dropdown(options=GRIPS, value=now.grip, description="Grip", layout=WIDE, style=LABEL)
     hours = widgets.Dropdown(
         options=[(f"up to {h} h", h) for h in DURATIONS_H],
         description="Lifting lasts",
@@ -64,34 +72,31 @@ def lifting_panel(desk: Desk) -> widgets.Widget:
         style=LABEL,
     )
     view = widgets.HTML()
-    controls = (start, over, turn, grip, often, hours)
 
     def show(_: object = None) -> None:
-        handling = Handling(
-            from_m=FROM[start.value],
-            over_m=desk.units.scale("length").si(over.value),
-            turn_deg=float(turn.value),
-            grip=grip.value,
-            lifts_per_min=often.value,
-            hours=hours.value,
-            form=desk.units.name,
-        )
-        view.value = lifting_html(lifts(desk.loadout, handling), desk.units)
+        nonlocal now
+        now = replace(now, from_m=FROM[start.value], grip=grip.value, hours=hours.value)
+        view.value = lifting_html(lifts(desk.loadout, now), desk.units)
+
+    def moved(dial: Dial, si: float) -> None:
+        nonlocal now
+        changed: dict[str, Any] = {dial.key: si}
+        now = replace(now, **changed)
+        show()
+
+    board = DialBoard(moved)
 
     def in_units() -> None:
-        made = over_slider(desk.units)
-        if over.description != made.description:
-            with over.hold_trait_notifications():
-                over.max, over.step, over.value, over.description = (
-                    made.max,
-                    made.step,
-                    made.value,
-                    made.description,
-                )
+        nonlocal now
+        if now.form != desk.units.name:
+            now = replace(now, form=desk.units.name, over_m=usual_handling(desk.units).over_m)
+        board.show({"": handling_dials(now, desk.units)})
 
+    in_units()
     show()
     desk.records.append(in_units)
-    for control in controls:
+    for control in (start, grip, hours):
         control.observe(show, "value")
     desk.at_rest.append(show)
-    return widgets.VBox([widgets.HBox(list(controls), layout=widgets.Layout(flex_flow="row wrap")), view])
+    choices = widgets.HBox([start, grip, hours], layout=widgets.Layout(flex_flow="row wrap"))
+    return widgets.VBox([choices, board.view, view])

@@ -12,7 +12,9 @@ from loadcalc.checks.restraint.verdict import LIFT_COEFFICIENT, ROAD_SPEED_M_PER
 from loadcalc.model.quantities import Units
 from loadcalc.model.straps import Strapping
 from loadcalc.season.edit.straps import tie, tie_can
+from workbook.panels.desk.board import DialBoard
 from workbook.panels.desk.desk import Desk
+from workbook.panels.desk.dials import Dial, bare_dial
 from workbook.panels.desk.edits import apply_edits
 from workbook.panels.desk.fixed_table import fixed_table
 from workbook.panels.desk.frame import html_table, lines, with_formulas
@@ -105,37 +107,39 @@ def verdicts_html(found: Judged, missing: Sequence[str], units: Units) -> str:
 )
 def tie_down_panel(desk: Desk) -> widgets.Widget:
     """Tied groups, their straps, and the verdicts of both rule sets and of the wind."""
-    unit, _, usual, most = SPEEDS[desk.season.units]
-    speed = widgets.FloatSlider(
-        value=usual, min=0.0, max=most, step=5.0, readout_format=".0f", description=f"Speed of the air, {unit}",
-        layout=widgets.Layout(width="460px"), style={"description_width": "170px"},
-    )  # fmt: skip
     lift = widgets.BoundedFloatText(
         value=LIFT_COEFFICIENT, min=0.0, max=3.0, step=0.1, description="Lift coefficient (assumed)",
         layout=widgets.Layout(width="280px"), style={"description_width": "180px"},
     )  # fmt: skip
     view = widgets.HTML()
 
+    speed: dict[str, float] = {}  # by unit: each has its own usual one
+
     def found() -> Judged:
-        _, worth, _, _ = SPEEDS[desk.season.units]
-        return judged(desk, speed_m_per_s=speed.value * worth, lift_coefficient=lift.value)
+        unit, worth, usual, _ = SPEEDS[desk.season.units]
+        return judged(desk, speed_m_per_s=speed.get(unit, usual) * worth, lift_coefficient=lift.value)
 
     def show(_: object = None) -> None:
         view.value = verdicts_html(found(), loose(desk), desk.units)
 
+    def moved(dial: Dial, value: float) -> None:
+        speed[dial.scale.unit] = value
+        show()
+
+    board = DialBoard(moved)
+
     def in_units() -> None:
         unit, _, usual, most = SPEEDS[desk.season.units]
-        if unit not in speed.description:
-            speed.description = f"Speed of the air, {unit}"
-            speed.max = max(most, speed.value)
-            speed.value, speed.max = usual, most
+        at = speed.get(unit, usual)
+        board.show({"": [bare_dial("speed", "Speed of the air", unit, at, (0.0, most), step=5.0)]})
 
     table, pieces = register_table(desk, strap_register(desk, found), height="18rem"), piece_table(desk)
     show()
-    speed.observe(show, "value")
+    in_units()
     lift.observe(show, "value")
     desk.records.append(in_units)
     desk.at_rest.append(show)
-    wind = widgets.HBox([speed, lift], layout=widgets.Layout(flex_flow="row wrap"))
+    air = widgets.Box([board.view], layout=widgets.Layout(flex="0 1 460px"))
+    wind = widgets.HBox([air, lift], layout=widgets.Layout(flex_flow="row wrap"))
     note = widgets.HTML(lines("Wind counts only for groups that are ticked as lying flat."))
     return widgets.VBox([table, pieces, wind, note, view])
