@@ -12,6 +12,7 @@ import pytest
 from loadcalc.model.quantities import US
 from loadcalc.plan.roof_layout import arrange, deck
 from loadcalc.plan.roof_layout.layout_rules import LayoutRules, RoofSpot, broken, task_of
+from tests.panels.slide import type_in
 from tests.plan.test_roof_plan import BAR, INCH, SHELTER, kept, move
 from tests.season_help import FRIDAY, demo_season
 from workbook.panels.desk.desk import Desk
@@ -193,6 +194,24 @@ def test_controls_give_rules_in_either_unit(desk: Desk, plan: RoofDesk) -> None:
         task = task_of(desk.loadout, found)
         assert task is not None
         assert broken(task, {}) == ("fit",)
+
+
+def test_where_the_center_may_be_is_typed(desk: Desk, plan: RoofDesk) -> None:
+    """From and to, behind the front edge; a from behind its to leaves no place, and says so."""
+    controls = roof_arrange.Controls(Arranger(plan))
+    free = roof_arrange.rules_of(
+        desk.loadout, US, span=(10.0, 40.0), whole=(0.0, 86.0), balance=1.0, tie_points=True, groups=True,
+        at_hand=True, may_turn=True, gather_m=0.0, halves={},
+    )  # fmt: skip
+    for key, text in (("fore", "10 in"), ("rear", "40"), ("balance", "1 in"), ("time", "5")):
+        assert type_in(controls.board.view, key, text) == ""
+    found = controls.rules()
+    assert found.forward_m == pytest.approx(free.forward_m)
+    assert found.rearward_m == pytest.approx(free.rearward_m)
+    assert found.balance_m == pytest.approx(INCH)
+    assert controls.time_s == 5.0
+    assert "leaves no place for the load's center" in type_in(controls.board.view, "fore", "41 in")
+    assert controls.rules() == found
 
 
 # Words of an outcome --------------------------------------------------------------------------------------------------

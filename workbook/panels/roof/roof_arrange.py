@@ -5,16 +5,17 @@ from __future__ import annotations
 import asyncio
 from importlib import import_module
 from threading import Thread
-from typing import Any
 
 import ipywidgets as widgets
 
 from loadcalc.model import Loadout
-from loadcalc.model.errors import LoadcalcError
+from loadcalc.model.errors import BadValue, LoadcalcError
 from loadcalc.model.quantities import Units
 from loadcalc.plan.roof_layout.deck import deck_of
 from loadcalc.plan.roof_layout.layout_rules import LayoutRules
 from workbook.panels.desk import frame
+from workbook.panels.desk.board import DialBoard
+from workbook.panels.desk.dials import Dial, bare_dial, reader
 from workbook.panels.desk.html_text import escape
 from workbook.panels.roof.roof_plan import RoofDesk
 from workbook.panels.roof.roof_search import Arranger
@@ -48,10 +49,8 @@ class Controls:
         self.groups = _tick("Keep groups together", True)
         self.at_hand = _tick("What is kept at hand lies at the left, right, or rear edge", True)
         self.turn = _tick("Things may be turned", True)
-        self.time = widgets.IntSlider(
-            value=20, min=1, max=120, description="Look for at most, s", layout=SLIDE,
-            style=STYLE,
-        )  # fmt: skip
+        self.board = DialBoard(self._moved)
+        self._at = {"time": 20.0}
         self.show()
         arranger.desk.records.append(self.show)
 
@@ -62,9 +61,30 @@ class Controls:
         if made_for == self._made_for or desk.loadout.carrier is None:
             return
         self._made_for = made_for
-        self.balance, self.span, self.gather = _sliders(desk.loadout, desk.units)
-        ticks = [self.tie_points, self.groups, self.at_hand, self.turn]
-        self.view.children = [self.gather, self.span, self.balance, *ticks, self.time]
+        scale, carrier = desk.units.scale("length"), desk.loadout.carrier
+        self._long = float(round(scale.value(carrier.size.length_m)))
+        self._at |= {"fore": 0.0, "rear": self._long, "balance": scale.value(BALANCE_M[desk.units.name])}
+        self.board.show({"": rule_dials(self._at, self._long, desk.units)})
+        self.gather = widgets.Dropdown(
+            options=places_to_gather(desk.loadout), description="Gather the weight around", layout=SLIDE, style=STYLE
+        )
+        self.view.children = [
+            self.gather, self.board.view, self.tie_points, self.groups, self.at_hand, self.turn,
+        ]  # fmt: skip
+
+    def _moved(self, dial: Dial, si: float) -> None:
+        at = self._at | {dial.key: dial.scale.value(si)}
+        if at["fore"] > at["rear"]:
+            raise BadValue(
+                dial.label, dial.text(at[dial.key]), "leaves no place for the load's center",
+                "the first of the two must be ahead of the second",
+            )  # fmt: skip
+        self._at = at
+
+    @property
+    def time_s(self) -> float:
+        """How long to look at most [s]."""
+        return self._at["time"]
 
     def rules(self) -> LayoutRules:
         """What the controls say."""
@@ -72,8 +92,8 @@ class Controls:
         if desk.loadout.carrier is None:
             return LayoutRules()
         return rules_of(
-            desk.loadout, desk.units, span=self.span.value, whole=(self.span.min, self.span.max),
-            balance=self.balance.value, tie_points=self.tie_points.value, groups=self.groups.value,
+            desk.loadout, desk.units, span=(self._at["fore"], self._at["rear"]), whole=(0.0, self._long),
+            balance=self._at["balance"], tie_points=self.tie_points.value, groups=self.groups.value,
             at_hand=self.at_hand.value, may_turn=self.turn.value, gather_m=self.gather.value,
             halves=dict(self.arranger.halves),
         )  # fmt: skip
@@ -106,24 +126,26 @@ def _tick(text: str, on: bool) -> widgets.Checkbox:
     return widgets.Checkbox(value=on, description=text, indent=False, layout=widgets.Layout(width="auto"))
 
 
-def _sliders(loadout: Loadout, units: Units) -> tuple[Any, Any, Any]:
+def rule_dials(at: dict[str, float], long: float, units: Units) -> list[Dial]:
+    """Dials for where the load's center may be, and for how long to look.
+
+    at : where each stands, in the reader's unit. long : the roof rack, from its front edge [the reader's unit].
+    """
     scale = units.scale("length")
-    assert loadout.carrier is not None
-    long = round(scale.value(loadout.carrier.size.length_m))
     step = 1.0 if scale.unit == "in" else 20.0
-    balance = widgets.FloatSlider(
-        value=scale.value(BALANCE_M[units.name]), min=0.0, max=scale.value(0.254), step=step / 4, layout=SLIDE,
-        description=f"Load's center within so far of the center line, {scale.unit}", style=STYLE,
-        readout_format=".2f" if scale.unit == "in" else ".0f",
-    )  # fmt: skip
-    span = widgets.FloatRangeSlider(
-        value=(0.0, long), min=0.0, max=long, step=step, layout=SLIDE, readout_format=".0f", style=STYLE,
-        description=f"Load's center, behind the roof rack's front edge, {scale.unit}",
-    )  # fmt: skip
-    gather = widgets.Dropdown(
-        options=places_to_gather(loadout), description="Gather the weight around", layout=SLIDE, style=STYLE
-    )
-    return balance, span, gather
+
+    def dial(key: str, label: str, high: float, step: float) -> Dial:
+        return Dial(
+            key=key, label=label, scale=scale, value=at[key], low=0.0, high=high, step=step,
+            read=reader("length", label, units),
+        )  # fmt: skip
+
+    return [
+        dial("fore", "Load's center at least so far behind the roof rack's front edge", long, step),
+        dial("rear", "Load's center at most so far behind the roof rack's front edge", long, step),
+        dial("balance", "Load's center within so far of the center line", scale.value(0.254), step / 4),
+        bare_dial("time", "Look for at most", "s", at["time"], (1.0, 120.0)),
+    ]
 
 
 def status_html(status: str) -> str:
@@ -148,7 +170,7 @@ def arrange_panel(plan: RoofDesk) -> widgets.Widget:
 
     def start(_: object) -> None:
         try:
-            arranger.start(controls.rules(), float(controls.time.value))
+            arranger.start(controls.rules(), controls.time_s)
         except LoadcalcError as error:
             arranger.say(f"Not arranged: {error}")
 
