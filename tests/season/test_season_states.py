@@ -233,10 +233,6 @@ def _type(box: widgets.Text, value: int) -> None:
     box.value = TYPED[value % len(TYPED)]
 
 
-def _slide(slider: Any, value: int) -> None:
-    slider.value = (slider.min, slider.max, (slider.min + slider.max) / 2)[value % 3]
-
-
 def _dial(dials: Dials, value: int) -> None:
     """One of its sliders, dragged to an end or its middle, or typed into."""
     rows = [row for rows in dials.columns.values() for row in rows]
@@ -256,7 +252,7 @@ def _tick(box: widgets.Checkbox, value: int) -> None:
 
 HANDS: dict[type[Any], Callable[[Any, int], None]] = {
     widgets.Button: _press, widgets.Dropdown: _choose, widgets.Text: _type, widgets.Checkbox: _tick,
-    widgets.FloatSlider: _slide, Dials: _dial,
+    Dials: _dial,
 }  # fmt: skip
 
 

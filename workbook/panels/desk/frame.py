@@ -37,16 +37,13 @@ STYLE = """<style>
 .loadout-formulas summary{cursor:pointer;color:var(--jp-ui-font-color2,#52606d)}
 .loadout-formulas p{margin:.4rem 0 .4rem 1rem}
 </style>"""
-# Once a page, for what is not ours: printed text breaks between words, the name beside a slider takes a second line
-# rather than losing its unit, in a dark theme the arrow of a list and a refusal can be seen, and the browser prints the
-# whole page instead of what is on the screen: no code, no sidebars, a little smaller, and
-# no load-up sheet, which would be cut: that one has a button of its own.
+# Once a page, for what is not ours: printed text breaks between words, in a dark theme the arrow of a list and a
+# refusal can be seen, and the browser prints the whole page instead of what is on the screen: no code, no sidebars, a
+# little smaller, and no load-up sheet, which would be cut: that one has a button of its own.
 PAGE_STYLE = """<style>
 .jp-Notebook .jp-RenderedText pre{word-break:normal;overflow-wrap:anywhere}
-.jp-Notebook .widget-hslider{height:auto;min-height:var(--jp-widgets-inline-height,28px);align-items:center}
 .jp-Notebook .widget-checkbox{height:auto}
 .jp-Notebook .widget-checkbox span{white-space:normal;overflow-wrap:anywhere;line-height:1.3}
-.jp-Notebook .widget-hslider>.widget-label{white-space:normal;line-height:1.2;height:auto;overflow:visible}
 .jp-Notebook .jupyter-widget-Collapse-header{color:var(--jp-ui-font-color1,#1f2933)}
 .loadout-status{font-size:13px;line-height:17px;height:34px;display:-webkit-box;-webkit-line-clamp:2;-webkit-box-orient:vertical;
   overflow:hidden;align-content:center;overflow-wrap:anywhere}
