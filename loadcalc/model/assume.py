@@ -142,6 +142,18 @@ def tank_l(style: str) -> Guess:
     return Guess(usual, TANK_SPREAD * usual, f"usual of {style_words(style)}: {NO_SOURCE}")
 
 
+def curb_fuel_l(tank: tuple[float, float]) -> Guess:
+    """Fuel in the tank when the curb mass was read [L]: full by American handbooks, 90% full by European ones.
+
+    Parameters
+    ----------
+    tank : what it holds, and how far off that may be [L].
+    """
+    holds_l, off_l = tank
+    rule = f"90 to 100% of the tank, as handbooks mean it: {NO_SOURCE}"
+    return Guess(0.95 * holds_l, 0.05 * holds_l + off_l, rule)
+
+
 def tank_aft_m(wheelbase_m: float) -> Guess:
     """Where the fuel tank lies: under the second row, ahead of the rear axle, in most vehicles [m].
 

@@ -71,7 +71,7 @@ def test_an_assumed_limit_says_so(desk: Desk) -> None:
     desk.season.set_limit("gross", Limit(limit_kg=desk.report.mass_kg * 1.001, read_at="a guess"))
     desk.reload()
     row = next(row for row in shown(desk.report, US)["tight"] if row["name"].startswith("Gross vehicle"))
-    assert row["word"] == "left, limit assumed"
+    assert row["word"] == "left, assumed"
 
 
 def test_it_follows_each_move_and_what_its_lead_rests_on(desk: Desk) -> None:

@@ -124,7 +124,7 @@ def _tank(filling: _Filling, style: str, least_l: float) -> None:
     fuel = assume.Guess(assume.FUEL_KG_PER_L, assume.FUEL_SPREAD_KG_PER_L, rule)
     filling.put("tank_density_kg_per_l", fuel)
     full_l, off_l = filling.value("tank_capacity_l")
-    filling.put("curb_fuel_l", assume.Guess(full_l, off_l, f"a full tank, as handbooks mean it: {NO_SOURCE}"))
+    filling.put("curb_fuel_l", assume.curb_fuel_l((full_l, off_l)))
     tank = assume.tank_aft_m(float(filling.fields["wheelbase_m"]))
     filling.put("tank_aft_m", tank, known=filling.known("wheelbase_m"))
     filling.draw("tank_up_m", 0.5)

@@ -83,7 +83,7 @@ def tight_row(rating: RatingResult, units: Units) -> dict[str, Any]:
     word = "over" if rating.over else "left"
     return {
         "name": isolated(rating.name), "percent": percent(rating), "amount": much, "unit": unit,
-        "word": f"{word}, limit assumed" if rating.assumed else word, "bad": rating.over,
+        "word": f"{word}, assumed" if rating.assumed else word, "bad": rating.over,
     }  # fmt: skip
 
 

@@ -98,7 +98,7 @@ def read_size_line(text: str, units: Units, name: str) -> Tire:
 
 def _show_tires(season: Season, units: Units) -> str:
     index = season.vehicle.front_tire.load_index
-    return "" if index is None else f"load index {index}, {season.vehicle.front_tire.marking}"
+    return "" if index is None else f"{index}, {season.vehicle.front_tire.marking}"
 
 
 def _put_tires(season: Season, tire: Tire) -> None:
