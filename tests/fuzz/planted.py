@@ -106,11 +106,11 @@ class Dead(_Planted):
     name = "dead"
 
     def wrong(self) -> bool:
-        """Leave a season without a vehicle's wheelbase, behind the rules' back."""
+        """Leave a season with a wheelbase that no vehicle has, behind the rules' back."""
         self.season = open_season(demo_folder(self.folder))
         fields = self.season.present.get("vehicle", "vehicle")
         assert fields
-        del fields["wheelbase_m"]
+        fields["wheelbase_m"] = 99.0
         return True
 
 
