@@ -71,3 +71,17 @@ def test_no_key_reaches_a_cell_that_nobody_sees(page: Page) -> None:
     for key in ("a", "b", "d", "d", "x"):
         page.keyboard.press(key)
     assert page.evaluate(WIDGETS) == before
+
+
+def test_the_answer_covers_nothing_that_is_below_it(page: Page) -> None:
+    """With a part open that takes the whole width, and the page at its end, the answer has left the screen to it."""
+    page.get_by_role("button", name="How does the load stand on the vehicle?").click()
+    picture = page.get_by_role("img", name="Side and plan outline")
+    expect(picture.first).to_be_visible()
+    page.locator("[data-loadout-place=caution]").scroll_into_view_if_needed()
+    answer = page.locator("[data-loadout-place=answer] .jp-Cell-outputWrapper")
+    for below in (picture.first, page.locator("[data-loadout-place=caution]")):
+        boxes = [box.bounding_box() for box in (answer, below)]
+        assert boxes[0] is not None
+        assert boxes[1] is not None
+        assert boxes[0]["y"] + boxes[0]["height"] <= boxes[1]["y"] + 1
