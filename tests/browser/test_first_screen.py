@@ -1,4 +1,4 @@
-"""The roof, weigh-in, and season pages as they open: hand and answer in one view, nothing cut off, no long page."""
+"""The pages as they open: hand and answer in one view, nothing cut off, no long page."""
 
 import pytest
 from playwright.sync_api import Page, ViewportSize, expect
@@ -10,9 +10,12 @@ ZOOMED = (640, 400)  # what a window of 1280 x 800 has at 200 %
 MOST_SCREENS = 3
 # Each page, what a hand takes hold of there, and words of its answer.
 PAGES = {
+    "00-start.ipynb": ("a", "One rating is over: Vehicle roof, moving off road"),
     "01-vehicle-ratings.ipynb": (".di-rail", "One rating is over: Vehicle roof, moving off road"),
     "03-loadout.ipynb": (".di-rail", "One rating is over: Vehicle roof, moving off road"),
-    "05-roof-carrier.ipynb": (".rp-svg", "One rating is over: Vehicle roof, moving off road"),
+    "04-stability.ipynb": (".di-rail", "Sideways, a rigid body like it tips at"),
+    "05-roof-carrier.ipynb": (".rp-svg", "1 over, 11 not known"),
+    "06-what-if.ipynb": (".di-rail", "Tightest: vehicle roof, moving off road"),
     "08-season-ledger.ipynb": ("select", "What is due?"),
     "07-weigh-in.ipynb": ("button", "No ticket yet. Weigh it by axle"),
 }
