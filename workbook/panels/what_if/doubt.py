@@ -119,7 +119,7 @@ class DoubtPanel:
             widgets.HTML() for _ in range(5)
         )
         self.rating = widgets.Dropdown(
-            description="To be surer of", layout=widgets.Layout(width="480px"),
+            description="To be surer of", layout=widgets.Layout(width="480px", max_width="calc(100% - 4px)"),
             style={"description_width": "7rem"},
         )  # fmt: skip
         self.more = widgets.Button(
