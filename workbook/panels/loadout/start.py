@@ -13,6 +13,7 @@ from workbook.panels.loadout.summary_words import standing
 
 URGENT = 3
 NOTHING = "Nothing that is known is wrong. What nobody has entered or weighed is not known."
+BEGIN = "Enter your own vehicle in one walk around it: “Where do I begin with my own vehicle?”, page 01."
 THEN = (
     "Change what comes along and where it rides: page 03.",
     "Tie it down, and print the load-up sheet: page 05.",
@@ -21,8 +22,9 @@ THEN = (
 
 
 def urgent(judgment: Judgment, units: Units) -> list[str]:
-    """Return the weightiest matters of all pages, each with its cure and the page where that is done."""
-    return finding_lines(judgment.findings, units)[:URGENT] or [NOTHING]
+    """Return the weightiest matters, each with its cure and page; before any of them, one's own vehicle."""
+    begin = [BEGIN] * bool(judgment.shares.vehicle.not_known("curb_kg", "wheelbase_m"))
+    return [*begin, *finding_lines(judgment.findings, units)][:URGENT] or [NOTHING]
 
 
 def next_steps(desk: Desk) -> widgets.Widget:

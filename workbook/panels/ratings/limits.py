@@ -16,10 +16,12 @@ from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import Dial, mass_dial
 from workbook.panels.desk.edits import apply_edits
 from workbook.panels.desk.fixed_table import fixed_table
+from workbook.panels.desk.frame import lines
 from workbook.panels.desk.measure import mass
 from workbook.panels.desk.ratings_words import room
 from workbook.widgets.table import Column, Edit, EditTable, Refusal
 
+NONE_KNOWN = "No limit is known yet. Open “Where do I begin with my own vehicle?” below."
 UNKNOWN_WORDS = ("", "?", "not known", "unknown", "none")
 ZONE_WHERE = "The zone's own maker: drawer, shelf, tie-down floor. Leave empty if nobody knows."
 
@@ -173,5 +175,12 @@ def limited(vehicle: Vehicle, loadout: Loadout, key: str, limit_kg: float) -> tu
 
 
 def limit_board(desk: Desk) -> widgets.Widget:
-    """Sliders for the known limits of vehicle, rack, and trailer."""
-    return Board(desk, lambda: limit_dials(desk.vehicle, desk.loadout, desk.units)).view
+    """Sliders for the known limits of vehicle, rack, and trailer; without any, where to begin."""
+    begin = widgets.HTML()
+
+    def dials() -> dict[str, list[Dial]]:
+        found = limit_dials(desk.vehicle, desk.loadout, desk.units)
+        begin.value = "" if any(found.values()) else lines(NONE_KNOWN)
+        return found
+
+    return widgets.VBox([Board(desk, dials).view, begin])
