@@ -176,7 +176,7 @@ def test_ctrl_c_once_closes_everything(browser: Browser, tmp_path: Path) -> None
     _, alive = psutil.wait_procs(children, timeout=5)
     assert alive == []
     expect(page.get_by_role("alert")).to_contain_text("The workbook is closed.", timeout=RUN_MS)
-    expect(page.locator(".jp-Dialog, .Toastify__toast")).to_have_count(0)
+    expect(page.locator(".jp-Dialog, .Toastify__toast").locator("visible=true")).to_have_count(0)
     page.context.close()
 
 

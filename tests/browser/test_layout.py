@@ -50,7 +50,7 @@ def test_the_row_of_names_leads_to_every_page(lab: Lab, page: Page) -> None:
     row = page.get_by_role("navigation", name="Pages").locator("visible=true")
     expect(row.get_by_role("button", name="Loadout")).to_have_attribute("aria-current", "page")
     row.get_by_role("button", name="Stability").click()
-    expect(page.get_by_role("heading", level=1).locator("visible=true")).to_contain_text("tips")
+    expect(page.get_by_role("heading", level=1).locator("visible=true")).to_contain_text("tip?")
     lab.wait_run(page)
     expect(row.get_by_role("button", name="Stability")).to_have_attribute("aria-current", "page")
 

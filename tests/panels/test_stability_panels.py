@@ -154,8 +154,8 @@ def test_wheels_of_the_empty_vehicle_on_a_3_4_5_slope() -> None:
     assert [row[1] for row in rows] == ["760 kg", "200 kg", "600 kg", "40 kg"]
     assert [row[3] for row in rows] == ["+160 kg", "−400 kg", "+200 kg", "−360 kg"]
     assert all(row[5] == "limit not known" for row in rows)
-    said = slope_words.slope_words(empty, SI, LEFT)
-    assert "into the slope: front axle 960 kg, rear axle 640 kg." in said
+    said, pressed = (make(empty, SI, LEFT) for make in (slope_words.slope_words, slope_words.pressed_words))
+    assert pressed == "Load pressing into the slope: front axle 960 kg, rear axle 640 kg."
     assert (
         f"limit in this direction is {EMPTY_SIDE_DEG:.1f}°, {EMPTY_SIDE_DEG - ACROSS_DEG:.1f}° from here"
         in said

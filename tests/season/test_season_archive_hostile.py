@@ -99,7 +99,6 @@ UNTRUE: list[tuple[str, Change, str]] = [
     ("gear on a departure that isn't there", _more(["stowed", "never/loppers", "zone", "cargo-floor"]), "never"),
     ("two of one name", _more(*WINCH, ["item", "y", "name", "winch"], ["item", "y", "mass_kg", 1.0]), "already taken"),
     ("no departure", _without(*DEPARTURES), "has no departure"),
-    ("no vehicle", _without("vehicle"), "missing"),
 ]  # fmt: skip
 
 

@@ -46,7 +46,7 @@ class CopyPanel:
         make = button("Make a copy now", self.made, "clone")
         self.view = widgets.VBox(
             [
-                widgets.VBox([self.table], layout=SCROLL),
+                widgets.VBox([self.table], layout=SCROLL, tabbable=True),
                 widgets.HBox([self.which, self.ask, make], layout=ROW),
                 self.words,
                 self.question,

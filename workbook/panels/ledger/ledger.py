@@ -18,8 +18,12 @@ from workbook.panels.ledger import ledger_words as say
 
 SHOWN = 20
 KINDS = ("event", "trip", "weigh-in", "edit", "import", "undo", "redo", "restore", "start")
-SCROLL = {"max_height": "26rem", "overflow": "auto"}  # each box makes a layout of its own of it
 HEADS = ("Entry", "When", "Who", "Kind", "What")
+
+
+def _scrolling(view: widgets.Widget) -> widgets.Box:
+    """A view in a box of its own that scrolls, also by keyboard."""
+    return widgets.Box([view], layout={"max_height": "26rem", "overflow": "auto"}, tabbable=True)
 
 
 def writer_box(desk: Desk) -> widgets.Widget:
@@ -92,7 +96,7 @@ def entry_list(desk: Desk) -> widgets.Widget:
     desk.records.append(show)
     return widgets.VBox([
         widgets.HBox([search, kind, button("Show older ones", more, "list")], layout=ROW),
-        widgets.Box([table], layout=SCROLL), number, widgets.Box([detail], layout=SCROLL),
+        _scrolling(table), number, _scrolling(detail),
     ])  # fmt: skip
 
 
@@ -139,6 +143,6 @@ def look_back(desk: Desk) -> widgets.Widget:
     on_choice(day, show)
     desk.records.append(show)
     folded = widgets.Accordion(
-        [widgets.Box([whole], layout=SCROLL)], titles=("The whole inventory of that day",)
+        [_scrolling(whole)], titles=("The whole inventory of that day",)
     )
-    return widgets.VBox([day, said, widgets.Box([differs], layout=SCROLL), folded])
+    return widgets.VBox([day, said, _scrolling(differs), folded])

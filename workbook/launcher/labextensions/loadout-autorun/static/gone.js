@@ -82,6 +82,7 @@ export class Watch {
       } else if (now === before) {
         this._gone = false; // it was only out of reach, with all its kernels
         this._notice.remove();
+        delete document.body.dataset.loadoutGone;
       } else {
         await this._goOn();
       }
@@ -127,6 +128,7 @@ export class Watch {
 
   _show() {
     outlive(this._command);
+    document.body.dataset.loadoutGone = 'yes'; // JupyterLab's own words about it are put away (gone.css)
     this._notice = notice();
     const lead = document.createElement('strong');
     lead.textContent = 'The workbook is closed.';
