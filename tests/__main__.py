@@ -15,7 +15,7 @@ TWO_WORKERS = ["-n", "2", "--dist", "loadscope", "--no-loadscope-reorder"]
 def main() -> int:
     """Check the Python version, go into `.venv`, run pytest. Returns its exit code (5 when no test was found).
 
-    Without arguments every test is run, by two workers (tests/notebooks.py says which takes what). `--quick`
+    Without arguments every test is run, by two workers (tests/notebooks.py says which tests share one). `--quick`
     leaves the browser out and tries few cases, `--all` tries many (tests/amount.py).
     """
     require_python()

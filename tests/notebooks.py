@@ -1,4 +1,4 @@
-"""A fresh demo season for every notebook that nbval runs, and which worker runs which tests.
+"""A fresh demo season for every notebook that nbval runs, and which tests share a worker.
 
 A pytest plugin of its own (`-p tests.notebooks` in pyproject.toml), because the notebooks lie outside of `tests/`,
 where a conftest would not reach them.
@@ -6,7 +6,6 @@ where a conftest would not reach them.
 
 import os
 import tempfile
-from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -36,36 +35,31 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
     os.environ["LOADOUT_SEASON"] = str(notebook.stash[SEASON])
 
 
-def is_browsers(nodeid: str) -> bool:
-    """Whether a test drives a browser."""
-    return nodeid.startswith("tests/browser/")
+def stays_with(nodeid: str) -> str:
+    """What a test shares a worker with: its file's tests, the cells of its notebook, a running workbook."""
+    file = nodeid.partition("::")[0]
+    if not file.startswith("tests/browser/"):
+        return file
+    return "a running workbook" if file < "tests/browser/test_r" else "a second running workbook"
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Put the browser's files with the most tests first, so that two workers end with short ones."""
-    tests = Counter(item.path for item in items)
-    items.sort(key=lambda item: -tests[item.path] if is_browsers(item.nodeid) else 0)
+    """Put the second half of the browser's tests behind most of the others, so that seldom two browsers run at once."""
+    late = [item for item in items if stays_with(item.nodeid) == "a second running workbook"]
+    rest = [item for item in items if stays_with(item.nodeid) != "a second running workbook"]
+    at = len(rest) * 5 // 6
+    while 0 < at < len(rest) and stays_with(rest[at].nodeid) == stays_with(rest[at - 1].nodeid):
+        at += 1
+    items[:] = [*rest[:at], *late, *rest[at:]]
 
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
-    """With two workers (tests/__main__.py): the tests of a file, and the cells of a notebook, stay on one of them.
-
-    The first worker begins with the browser's files, the other one with all the rest; whoever is through helps. So
-    both end together, seldom do two browsers run at once, and each worker starts the workbook at most once.
-    """
+    """With two workers (tests/__main__.py): what belongs together stays on one of them."""
     from xdist.scheduler import LoadScopeScheduling
-    from xdist.workermanage import WorkerController
 
     class ByFile(LoadScopeScheduling):
         def _split_scope(self, nodeid: str) -> str:
-            return nodeid.partition("::")[0]
-
-        def _assign_work_unit(self, node: WorkerController) -> None:
-            is_first = node is next(iter(self.assigned_work))
-            its_own = [scope for scope in self.workqueue if is_browsers(scope) == is_first]
-            if its_own:
-                self.workqueue.move_to_end(its_own[0], last=False)
-            super()._assign_work_unit(node)
+            return stays_with(nodeid)
 
     return ByFile(config, log)
