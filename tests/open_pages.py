@@ -19,7 +19,7 @@ import pandas  # noqa: F401  # plotly looks for it by itself, in the middle of t
 from tests.store_page_text import PAGES
 from tests.widget_help import walk
 from workbook.panels.desk.desk import Desk
-from workbook.widgets.table import EditTable
+from workbook.widgets.table.table import EditTable
 
 Cell = tuple[CodeType, CodeType | None]
 

@@ -17,7 +17,7 @@ ROOT = Path(__file__).resolve().parents[2]
 DRAWN = "{'data': [{'type': 'bar', 'x': [1, 2], 'y': [3, 4]}], 'layout': {}}"
 PROGRAMS = {
     "bare widget": "import anywidget; anywidget.AnyWidget()",
-    "chart of ours": f"from workbook.widgets.chart import Chart; Chart({DRAWN}, 'Bars')",
+    "chart of ours": f"from workbook.widgets.chart.chart import Chart; Chart({DRAWN}, 'Bars')",
     "FigureWidget": f"import plotly.graph_objects as go; go.FigureWidget({DRAWN})",
 }
 ROUNDS, WARM_UP = 10, 1

@@ -9,7 +9,7 @@ from typing import Any
 import anywidget
 import traitlets
 
-from workbook.widgets.table import Column, Edit, EditTable, Refusal
+from workbook.widgets.table.table import Column, Edit, EditTable, Refusal
 
 POUND_KG = 0.45359237
 ZONES = ("Cab", "Rear seat", "Bed front", "Bed rear", "Roof", "Hitch box", "Stays home")

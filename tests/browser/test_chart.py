@@ -13,7 +13,7 @@ from workbook.panels.desk.palette import DARK_PAPER, DARK_ROLES, PAPER, ROLES
 MAKE = """
 import ipywidgets
 from workbook.panels.desk.palette import DARK, FONT, PAPER, ROLES
-from workbook.widgets.chart import Chart
+from workbook.widgets.chart.chart import Chart
 
 def made(load, name="A rating with a name that is long, much longer than a narrow chart, and goes on and on"):
     words = {"type": "scatter", "mode": "text", "x": [0], "y": [0], "text": [f"<b>{name}</b>"],

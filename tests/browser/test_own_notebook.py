@@ -13,7 +13,7 @@ px.line_polar(r=[1, 3, 2], theta=["a", "b", "c"], title="Three ways").show()
 """
 LAST = "px.bar(x=[1, 2], y=[3, 4])"
 OURS = """
-from workbook.widgets.chart import Chart
+from workbook.widgets.chart.chart import Chart
 Chart({"data": [{"type": "bar", "x": [1], "y": [2]}],
        "layout": {"height": 150, "font": {"size": 14, "family": "sans-serif"},
                   "margin": {"l": 20, "r": 20, "t": 0, "b": 20}}},

@@ -31,7 +31,7 @@ from workbook.panels.loadout.summary_words import summary
 from workbook.panels.roof import gas
 from workbook.panels.roof.gas import gas_panel
 from workbook.panels.sheet.sheet_panel import sheet_of
-from workbook.widgets.table import Edit
+from workbook.widgets.table.table import Edit
 
 CABIN, RACK = "Cargo deck left", "Rear door rack"
 BREATHE = "that rides where people breathe"

@@ -23,7 +23,7 @@ from workbook.panels.loadout.height_words import as_on_a_sign, height_sentence
 from workbook.panels.loadout.summary_words import summary
 from workbook.panels.stability.stability import Tilt, angles_view
 from workbook.panels.stability.stability_words import parked_sentence
-from workbook.widgets.table import Edit
+from workbook.widgets.table.table import Edit
 
 # The rack is 0.5 m thick with its middle at 1.9 m: its top is at 2.15 m. Its zone is 0.5 m high around 2.0 m.
 RACK_TOP_M, ZONE_TOP_M = 2.15, 2.25

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import count
 from typing import Any
 
-from workbook.widgets.dials import Dials
+from workbook.widgets.dials.dials import Dials
 
 COUNT = count(1)
 

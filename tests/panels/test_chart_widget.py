@@ -11,7 +11,7 @@ import plotly
 
 from tests.season_help import ROOT
 from workbook.panels.desk import palette
-from workbook.widgets.chart import BUNDLE, BUNDLE_VERSION, DRAWN_TRACES, Chart
+from workbook.widgets.chart.chart import BUNDLE, BUNDLE_VERSION, DRAWN_TRACES, Chart
 
 FILE = ROOT / "workbook" / "launcher" / "labextensions" / BUNDLE
 FIGURE: dict[str, Any] = {"data": [{"type": "bar", "x": [1, 2], "y": [3, 4]}], "layout": {"height": 200}}

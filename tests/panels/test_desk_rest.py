@@ -13,7 +13,7 @@ from workbook.panels.desk.answer import answer, shown
 from workbook.panels.desk.board import loadout_board
 from workbook.panels.desk.desk import FOLLOW_S, REST_S, Desk, Told
 from workbook.panels.loadout.consumed import outline_view, ratings_chart
-from workbook.widgets.dials import Dials
+from workbook.widgets.dials.dials import Dials
 
 
 class Clock:

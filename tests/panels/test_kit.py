@@ -15,7 +15,7 @@ from workbook.panels.desk.register import Register, RegisterEdits, register_rows
 from workbook.panels.gear import kit
 from workbook.panels.gear.kit import STAYS
 from workbook.panels.ratings import carrier, measures
-from workbook.widgets.table import Edit
+from workbook.widgets.table.table import Edit
 
 POUND_KG = 0.45359237
 # A text that a page of these units writes, and what it is in SI: a pound is 0.45359237 kg, an inch 25.4 mm, a gallon

@@ -21,7 +21,7 @@ from workbook.panels.desk.desk import Desk
 from workbook.panels.ledger import days_and_miles_words as miles
 from workbook.panels.ledger import ledger_lessons, ledger_trips
 from workbook.panels.ledger import ledger_words as say
-from workbook.widgets.table import Edit
+from workbook.widgets.table.table import Edit
 
 LB_KG, MI_KM = 0.45359237, 1.609344
 DAY = datetime.date(2026, 6, 1)

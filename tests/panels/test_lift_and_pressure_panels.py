@@ -20,7 +20,7 @@ from workbook.panels.stability import cg_lift, trail_pressure
 from workbook.panels.stability import cg_lift_words as lift_words
 from workbook.panels.stability import tires_words as tire_words
 from workbook.panels.stability.cg_lift_figure import lift_svg
-from workbook.widgets.table import Edit
+from workbook.widgets.table.table import Edit
 
 KPA_PER_PSI = 6.894757293168361
 

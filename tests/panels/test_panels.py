@@ -23,7 +23,7 @@ from workbook.panels.gear.kit import STAYS
 from workbook.panels.ledger.opening import open_desk
 from workbook.panels.loadout import consumed
 from workbook.panels.ratings import limits, measures
-from workbook.widgets.table import Edit
+from workbook.widgets.table.table import Edit
 
 POUND_KG = 0.45359237
 

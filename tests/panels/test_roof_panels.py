@@ -31,7 +31,7 @@ from workbook.panels.tie_down import tie_down
 from workbook.panels.tie_down import tie_down_words as restraint_words
 from workbook.panels.tie_down.forces_words import KGF_N, force, read_force_n
 from workbook.panels.tie_down.strap_columns import NO_GROUP, piece_rows, strap_register
-from workbook.widgets.table import Column, Edit
+from workbook.widgets.table.table import Column, Edit
 
 
 @pytest.fixture

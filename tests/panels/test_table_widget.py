@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from workbook.widgets.table import Column, Edit, EditTable, Refusal
-from workbook.widgets.table_paste import LARGEST_BLOCK_ROWS, parse_block, understood
+from workbook.widgets.table.paste import LARGEST_BLOCK_ROWS, parse_block, understood
+from workbook.widgets.table.table import Column, Edit, EditTable, Refusal
 
 COLUMNS = (
     Column(key="name", title="Item", kind="text"),

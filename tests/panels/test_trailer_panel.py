@@ -18,7 +18,7 @@ from workbook.panels.gear.kit import NOT_SAID
 from workbook.panels.ratings import carrier, limits, measures, trailer
 from workbook.panels.sheet.sheet import sheet_html
 from workbook.panels.stability import hitch_words
-from workbook.widgets.table import Edit
+from workbook.widgets.table.table import Edit
 
 POUND_KG, INCH_M, PSI_KPA = 0.45359237, 0.0254, 6.894757293168361  # exact; exact; NIST SP 811 App. B.8
 

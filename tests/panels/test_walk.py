@@ -14,7 +14,7 @@ from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.findings_words import headline
 from workbook.panels.ratings.walk import MOST_NUMBERS, WALK, read_size_line, walk_rows, walk_table
 from workbook.panels.sheet.sheet_panel import sheet_of
-from workbook.widgets.table import Edit
+from workbook.widgets.table.table import Edit
 
 STRANGER = {
     "gross": "6050", "front_axle": "3100", "rear_axle": "3400", "placard": "1250", "seats": "5", "front_kpa": "33",

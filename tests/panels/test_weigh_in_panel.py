@@ -30,7 +30,7 @@ from workbook.panels.weigh_in.weigh_in_accept import (
     judged,
 )
 from workbook.panels.weigh_in.weigh_in_figure import reach, weigh_in_svg
-from workbook.widgets.table import Edit
+from workbook.widgets.table.table import Edit
 
 POUND_KG = 0.45359237
 DAY = "2026-05-31"

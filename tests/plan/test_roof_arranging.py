@@ -20,7 +20,7 @@ from workbook.panels.desk.register import register_rows
 from workbook.panels.roof import carrier_parts, roof_arrange, roof_search, roof_wishes, roof_words
 from workbook.panels.roof.roof_plan import RoofDesk
 from workbook.panels.roof.roof_search import Arranger
-from workbook.widgets.table import Edit
+from workbook.widgets.table.table import Edit
 
 
 @pytest.fixture

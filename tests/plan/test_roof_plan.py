@@ -15,7 +15,7 @@ from workbook.panels.desk.desk import Desk
 from workbook.panels.roof import roof_answer, roof_hand, roof_words
 from workbook.panels.roof import roof_figure as roof_scene
 from workbook.panels.roof.roof_plan import RoofDesk
-from workbook.widgets.roof_plan import Hand
+from workbook.widgets.roof_plan.roof_plan import Hand
 
 SHELTER, BAR = "stowed:crew-shelter", "stowed:rock-bar"
 INCH = 0.0254

@@ -36,7 +36,7 @@ from tests.season_help import PLAIN, demo_folder
 from workbook.panels.gear.lists import ImportPanel
 from workbook.panels.ledger.copies import CopyPanel
 from workbook.panels.ledger.tables import TablePanel
-from workbook.widgets.dials import Dials
+from workbook.widgets.dials.dials import Dials
 
 FEW = 4
 SEQUENCES = amount(FEW, quick=2, every=500)

@@ -1,1 +1,1 @@
-"""Widgets of our own: each is a Python file with its `.js` and `.css` files beside it."""
+"""Widgets of our own, a room each: a Python file with its `.js` and `.css` files beside it."""

@@ -14,7 +14,7 @@ from workbook.panels.desk.desk import Desk, Told
 from workbook.panels.desk.findings_words import finding_lines, in_short, is_bad, verdict_sentences
 from workbook.panels.desk.palette import MARKS
 from workbook.panels.desk.ratings_words import amount, idle, named, percent, room
-from workbook.widgets.answer import Answer
+from workbook.widgets.answer.answer import Answer
 
 TIGHTEST, MOST, IN_VIEW = 3, 6, 2
 Lead = Callable[[], Sequence[str]]
@@ -49,7 +49,7 @@ def answer(
 
 
 def shown(judgment: Judgment, units: Units, lead: Sequence[str] = ()) -> dict[str, Any]:
-    """Decide what the answer shows: `Answer.shown` of workbook/widgets/answer.py."""
+    """Decide what the answer shows: `Answer.shown` of workbook/widgets/answer/."""
     tight = tightest(judgment)
     counted = _begun(in_short(judgment))
     verdict = [(f"{counted}.", is_bad(judgment))] if lead else verdict_sentences(judgment, units)

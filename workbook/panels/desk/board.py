@@ -10,7 +10,7 @@ from loadcalc.model.errors import LoadcalcError
 from loadcalc.model.marks import isolated
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import Dial, liquid_dials, people_dials, zone_dials
-from workbook.widgets.dials import Dials
+from workbook.widgets.dials.dials import Dials
 
 Columns = Mapping[str, Sequence[Dial]]
 

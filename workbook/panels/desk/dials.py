@@ -97,7 +97,7 @@ class Dial:
         raise BadValue(self.label, text, f"is outside {ends}", "check the number and its unit")
 
     def row(self, value: float) -> dict[str, Any]:
-        """What the browser needs to paint it at a value (workbook/widgets/dials.py)."""
+        """What the browser needs to paint it at a value (workbook/widgets/dials/)."""
         return {
             "key": self.key, "label": isolated(clipped(self.label)), "unit": self.scale.unit, "value": value,
             "low": self.low, "high": self.high, "step": self.step, "decimals": self.scale.most_decimals,

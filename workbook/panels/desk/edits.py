@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from loadcalc.model.errors import BadValue, LoadcalcError
 from workbook.panels.desk.desk import Desk
-from workbook.widgets.table import Edit, Refusal
+from workbook.widgets.table.table import Edit, Refusal
 
 One = Callable[[Edit], Sequence[Refusal] | None]
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.edits import takes_back
-from workbook.widgets.table import Column, Edit, EditTable, Refusal
+from workbook.widgets.table.table import Column, Edit, EditTable, Refusal
 
 Rows = Callable[[], tuple[list[dict[str, Any]], list[str]]]
 OnEdit = Callable[[list[Edit]], list[Refusal]]

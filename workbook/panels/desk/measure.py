@@ -14,7 +14,7 @@ from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import amount
 from workbook.panels.desk.edits import apply_edits
 from workbook.panels.desk.fixed_table import fixed_table
-from workbook.widgets.table import Column, Edit, EditTable, Refusal
+from workbook.widgets.table.table import Column, Edit, EditTable, Refusal
 
 Read = Callable[[str, Units, str], Any]
 FROM = dict.fromkeys(("front_axle", "rear_axle"), ("curb_kg", "curb_aft_m"))  # what a row's number is made of

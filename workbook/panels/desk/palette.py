@@ -27,7 +27,7 @@ ALARM_STEPS = (ALARM_TINT, "#e6b9ae", "#d99483")  # from the limit on
 _DARK_STEPS = ("#15191c", "#182329", "#1c2d36", "#24475a", "#3f2019", "#5c2c21", "#7a3a2b")
 FONT = "system-ui, -apple-system, 'Segoe UI', 'Noto Sans', 'Liberation Sans', sans-serif"
 
-# What stands in the place of each color in the dark theme: a chart carries this along (workbook/widgets/chart.py).
+# What stands in the place of each color in the dark theme: a chart carries this along (workbook/widgets/chart/).
 DARK = {
     PAPER: DARK_PAPER,
     GRID: "#2c3136",

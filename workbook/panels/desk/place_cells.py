@@ -8,7 +8,7 @@ from typing import Any
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import amount
 from workbook.panels.desk.register import Cell
-from workbook.widgets.table import Column
+from workbook.widgets.table.table import Column
 
 Get = Callable[[Any], float]
 AHEAD = "Behind the front axle line; ahead of it: below zero."

@@ -10,7 +10,7 @@ from loadcalc.model.errors import BadValue, LoadcalcError
 from loadcalc.season.edit.truth import refuse_taken
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.edits import apply_edits, reason, takes_back
-from workbook.widgets.table import Column, Edit, EditTable, Refusal
+from workbook.widgets.table.table import Column, Edit, EditTable, Refusal
 
 Text = str | bool
 

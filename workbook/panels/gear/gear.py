@@ -17,7 +17,7 @@ from workbook.panels.desk.measure import mass
 from workbook.panels.desk.ratings_words import inventory_words
 from workbook.panels.desk.register import Cell, Register, column, register_table, tick
 from workbook.panels.gear.kit import STAYS
-from workbook.widgets.table import EditTable
+from workbook.widgets.table.table import EditTable
 
 KNOWN_HELP = "weighed: on a scale. label: printed on it. estimated: somebody's guess, so give a plus or minus."
 

@@ -14,7 +14,7 @@ from workbook.panels.desk.dials import amount
 from workbook.panels.desk.measure import mass
 from workbook.panels.desk.place_cells import AHEAD, length_cell, sideways_cell
 from workbook.panels.desk.register import Cell, Register, column, register_table, tick
-from workbook.widgets.table import EditTable
+from workbook.widgets.table.table import EditTable
 
 STAYS = "stays home"
 NOT_SAID = "not said"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.register import Cell, Register, column, register_table, tick
 from workbook.panels.gear.kit import hazard_cell
-from workbook.widgets.table import EditTable
+from workbook.widgets.table.table import EditTable
 
 
 def wish_register(desk: Desk) -> Register:

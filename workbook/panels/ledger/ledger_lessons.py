@@ -19,7 +19,7 @@ from workbook.panels.desk.edits import apply_edits
 from workbook.panels.desk.fixed_table import fixed_table
 from workbook.panels.desk.frame import html_table, lines
 from workbook.panels.ledger import ledger_words as say
-from workbook.widgets.table import Column, Edit, EditTable, Refusal
+from workbook.widgets.table.table import Column, Edit, EditTable, Refusal
 
 TIRE = "tire:"  # a row of the table whose record is a tire, not an item
 

@@ -21,7 +21,7 @@ from workbook.panels.desk.forms import ROW, button, chooser, enter, on_choice, r
 from workbook.panels.desk.frame import html_table, lines
 from workbook.panels.ledger import days_and_miles_words as miles
 from workbook.panels.ledger import ledger_words as say
-from workbook.widgets.table import Column, Edit, EditTable, Refusal
+from workbook.widgets.table.table import Column, Edit, EditTable, Refusal
 
 NOW, THEN = "as it stands now", "as it stood at the end of the first day"
 

@@ -16,7 +16,7 @@ from workbook.panels.desk.ratings_words import amount, room
 from workbook.panels.loadout import consumed_figure as ratings
 from workbook.panels.loadout import outline_figure as outline
 from workbook.panels.loadout.summary_words import stance
-from workbook.widgets.chart import Chart
+from workbook.widgets.chart.chart import Chart
 
 
 @with_formulas(

@@ -192,7 +192,7 @@ def label(report: Report, units: Units, *, everything: bool = False) -> str:
 
 
 def figure(report: Report, units: Units, *, everything: bool = False) -> dict[str, Any]:
-    """Make the chart as plain data for the widget (workbook/widgets/chart.py)."""
+    """Make the chart as plain data for the widget (workbook/widgets/chart/)."""
     shown = bars(report, units, everything=everything)
     hidden = {"showgrid": False, "zeroline": False, "fixedrange": True}
     numbers = max((len(b.number) + 2 for b in shown), default=0)

@@ -6,7 +6,7 @@ import plotly.graph_objects as go
 
 from loadcalc.model.errors import BadValue
 from workbook.panels.own import own_figure
-from workbook.widgets.chart import DRAWN_TRACES, Chart
+from workbook.widgets.chart.chart import DRAWN_TRACES, Chart
 
 EMPTY = ": nothing yet"
 

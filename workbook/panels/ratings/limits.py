@@ -19,7 +19,7 @@ from workbook.panels.desk.fixed_table import fixed_table
 from workbook.panels.desk.frame import lines
 from workbook.panels.desk.measure import mass
 from workbook.panels.desk.ratings_words import room
-from workbook.widgets.table import Column, Edit, EditTable, Refusal
+from workbook.widgets.table.table import Column, Edit, EditTable, Refusal
 
 NONE_KNOWN = "No limit is known yet. Open “Where do I begin with my own vehicle?” below."
 UNKNOWN_WORDS = ("", "?", "not known", "unknown", "none")

@@ -26,7 +26,7 @@ from workbook.panels.desk.measure import (
 )
 from workbook.panels.ratings.find_it import VEHICLE_WHERE
 from workbook.panels.ratings.measures_tires import HITCH, TIRES
-from workbook.widgets.table import EditTable
+from workbook.widgets.table.table import EditTable
 
 
 def _own(field: str) -> Callable[[Season, Any], None]:

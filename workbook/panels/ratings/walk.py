@@ -19,7 +19,7 @@ from workbook.panels.desk.measure import Read, choice, length, mass, pressure, v
 from workbook.panels.ratings.carrier import put_rack_mass
 from workbook.panels.ratings.find_it import VEHICLE_WHERE
 from workbook.panels.ratings.measures import put_curb, put_wheelbase
-from workbook.widgets.table import Column, Edit, EditTable, Refusal
+from workbook.widgets.table.table import Column, Edit, EditTable, Refusal
 
 DOOR, PLACARD, BOOK, SHEET = "driver's door jamb label", "tire placard", "owner's handbook", "rack maker's sheet"
 SIZE = re.compile(r"(LT|P)?\s*\d{2,3}(?:/\d{2,3})?\s*[A-Z]{0,2}\s*R?\s*\d{2}(?:\.5)?\s*(C|LT)?[\s,]+(\d{2,3})", re.I)

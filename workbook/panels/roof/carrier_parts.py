@@ -12,7 +12,7 @@ from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.measure import mass
 from workbook.panels.desk.place_cells import AHEAD, length_cell, sideways_cell
 from workbook.panels.desk.register import Cell, Register, register_table
-from workbook.widgets.table import Column, EditTable
+from workbook.widgets.table.table import Column, EditTable
 
 READ_AT = "Maker's sheet, a plate, a letter. A limit without a source is a guess."
 LIMIT = "Empty: not known, and never counted as passed."

@@ -8,7 +8,7 @@ from loadcalc.plan.roof_layout import moves
 from loadcalc.plan.roof_layout.deck import Thing, deck_of, thing_on, things_on
 from loadcalc.plan.roof_layout.footprint import Footprint, clamp, snap
 from loadcalc.season import Season
-from workbook.widgets.roof_plan import Hand
+from workbook.widgets.roof_plan.roof_plan import Hand
 
 STEPS_M = {"US": (0.0254, 0.00635), "SI": (0.02, 0.005)}  # a push, and a fine one: 1 and 1/4 in; 20 and 5 mm
 AWAY_M = 0.12  # let go this far below the carrier, a box goes back to the tray

@@ -13,7 +13,7 @@ from workbook.panels.desk.palette import MARKS
 from workbook.panels.roof import roof_words
 from workbook.panels.roof.roof_figure import TITLE, scene
 from workbook.panels.roof.roof_hand import changed, deck_under, keep_thing
-from workbook.widgets.roof_plan import Hand, RoofPlan
+from workbook.widgets.roof_plan.roof_plan import Hand, RoofPlan
 
 
 class RoofDesk:

@@ -7,7 +7,7 @@ from loadcalc.plan.roof_layout.deck import thing_on, things_on
 from loadcalc.plan.roof_layout.layout_rules import HALF
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.register import Cell, Register, register_table
-from workbook.widgets.table import Column, EditTable
+from workbook.widgets.table.table import Column, EditTable
 
 GROUP_HINT = "What is strapped together lies side by side. Groups are made in the table of tie-downs."
 HAND_HINT = "Wanted on the way: it lies at the left, right, or rear edge."

@@ -21,7 +21,7 @@ from workbook.panels.desk.frame import html_list, html_table, lines, with_formul
 from workbook.panels.desk.measure import mass as typed_mass
 from workbook.panels.stability import cg_lift_words as lift_words
 from workbook.panels.stability.cg_lift_figure import lift_svg
-from workbook.widgets.table import Column, Edit, EditTable, Refusal
+from workbook.widgets.table.table import Column, Edit, EditTable, Refusal
 
 ANGLE_DOUBT_DEG = 0.2  # a digital level, plus or minus
 FILL_IN, TAKE_AWAY = "Fill in an invented example", "Take the example away"

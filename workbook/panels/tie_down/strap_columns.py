@@ -20,7 +20,7 @@ from workbook.panels.desk.dials import amount
 from workbook.panels.desk.register import Cell, Register, column, tick
 from workbook.panels.tie_down.forces_words import force, read_force_n
 from workbook.panels.tie_down.tie_down_words import verdict_words
-from workbook.widgets.table import Column
+from workbook.widgets.table.table import Column
 
 UNKNOWN = "not known"
 NO_GROUP = "not tied down"

@@ -29,7 +29,7 @@ from workbook.panels.tie_down.strap_columns import (
     piece_rows,
     strap_register,
 )
-from workbook.widgets.table import Edit, EditTable, Refusal
+from workbook.widgets.table.table import Edit, EditTable, Refusal
 
 HEADS = ("What is judged", f"{CFR} (for commercial trucks)", f"{EN} (for vehicles over 3,500 kg, 7,716 lb)")
 MPH, KMH = 0.44704, 1 / 3.6  # m/s in one mile an hour (exact), in one kilometer an hour

@@ -16,7 +16,7 @@ from loadcalc.season.story.departures import ticket_fields
 from workbook.panels.desk.desk import Desk
 from workbook.panels.desk.dials import amount
 from workbook.panels.desk.measure import Measure, Read, mass, table_of, words
-from workbook.widgets.table import Column, EditTable
+from workbook.widgets.table.table import Column, EditTable
 
 NOT_KNOWN = ("", "?")
 DIVISION_KG = {"US": 20 * 0.45359237, "SI": 10.0}  # usual for vehicle scales; common practice

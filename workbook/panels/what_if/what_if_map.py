@@ -28,7 +28,7 @@ from workbook.panels.what_if.what_if_words import (
     settings_words,
     tightest_words,
 )
-from workbook.widgets.chart import Chart
+from workbook.widgets.chart.chart import Chart
 
 PLACES = ("Across", "Up the side", "Third slider")
 CONDITIONS = (("Every rating", ""), ("On road", ROAD), ("Off road", OFF_ROAD), ("Parked", PARKED))

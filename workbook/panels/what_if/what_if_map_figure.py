@@ -191,7 +191,7 @@ def cross_of(found: Sweep, at: tuple[float, float], units: Units) -> dict[str, l
 
 
 def figure(found: Sweep, at: tuple[float, float], units: Units) -> dict[str, Any]:
-    """Make the map as plain data for the widget (workbook/widgets/chart.py).
+    """Make the map as plain data for the widget (workbook/widgets/chart/).
 
     at : where the sliders stand, in SI.
     """

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from loadcalc.model.marks import isolated
-from workbook.widgets.table_records import Column, Text
+from workbook.widgets.table.records import Column, Text
 
 Row = Mapping[str, object]
 SORT = "_sort"

@@ -4,19 +4,17 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
 import anywidget
 import traitlets
 
 from loadcalc.model.marks import isolated
-from workbook.widgets.roof_plan_hand import Hand, read
+from workbook.widgets.pieces import script, style
+from workbook.widgets.roof_plan.hand import Hand, read
 
 __all__ = ["Hand", "RoofPlan"]
 
-_HERE = Path(__file__).parent
-_PIECES = ("common", "roof_plan_draw", "roof_plan_keys", "roof_plan")
 _VIEWS_REMEMBERED = 8
 _log = logging.getLogger(__name__)
 
@@ -38,8 +36,8 @@ class RoofPlan(anywidget.AnyWidget):
     * If `on_hands` raises, nothing counts as done: the plan says "Not done:" and the message; `last_error` keeps it.
     """
 
-    _esm = "\n".join((_HERE / f"{piece}.js").read_text(encoding="utf-8") for piece in _PIECES)
-    _css = (_HERE / "roof_plan.css").read_text(encoding="utf-8")
+    _esm = script("roof_plan", "draw", "keys")
+    _css = style("roof_plan")
 
     _fixed = traitlets.Dict().tag(sync=True)
     _shown = traitlets.Dict().tag(sync=True)

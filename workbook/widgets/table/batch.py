@@ -6,9 +6,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from workbook.widgets.table_paste import LARGEST_BLOCK_ROWS, parse_block, understood
-from workbook.widgets.table_records import Edit, Refusal, Text
-from workbook.widgets.table_sheet import WHOLE_ROW, Sheet
+from workbook.widgets.table.paste import LARGEST_BLOCK_ROWS, parse_block, understood
+from workbook.widgets.table.records import Edit, Refusal, Text
+from workbook.widgets.table.sheet import WHOLE_ROW, Sheet
 
 
 @dataclass(slots=True)

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from pathlib import Path
 from typing import Any
 
 import anywidget
 import traitlets
 
+from workbook.widgets.pieces import script, style
+
 __all__ = ["Answer"]
 
-_HERE = Path(__file__).parent
-_PIECES = ("common", "answer_strip", "answer")
 
 
 class Answer(anywidget.AnyWidget):
@@ -28,8 +27,8 @@ class Answer(anywidget.AnyWidget):
     "page 03" in any of its words leads there.
     """
 
-    _esm = "\n".join((_HERE / f"{piece}.js").read_text(encoding="utf-8") for piece in _PIECES)
-    _css = (_HERE / "answer.css").read_text(encoding="utf-8")
+    _esm = script("answer", "strip")
+    _css = style("answer")
 
     shown = traitlets.Dict().tag(sync=True)
 

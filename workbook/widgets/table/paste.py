@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from workbook.widgets.table_records import Column, Text
+from workbook.widgets.table.records import Column, Text
 
 LARGEST_BLOCK_ROWS = 1000
 

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
 import anywidget
 import traitlets
 
+from workbook.widgets.pieces import script, style
+
 __all__ = ["Dials"]
 
-_HERE = Path(__file__).parent
-_PIECES = ("common", "dials_number", "dials_row", "dials")
 _VIEWS_REMEMBERED = 8
 
 Row = Mapping[str, Any]
@@ -34,8 +33,8 @@ class Dials(anywidget.AnyWidget):
     * What `show()` brings never overwrites a newer move of the hand: it says how much of each view was heard.
     """
 
-    _esm = "\n".join((_HERE / f"{piece}.js").read_text(encoding="utf-8") for piece in _PIECES)
-    _css = (_HERE / "dials.css").read_text(encoding="utf-8")
+    _esm = script("dials", "number", "row")
+    _css = style("dials")
 
     _shown = traitlets.Dict().tag(sync=True)
 

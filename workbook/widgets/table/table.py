@@ -4,24 +4,19 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
 import anywidget
 import traitlets
 
 from loadcalc.model.marks import isolated
-from workbook.widgets.table_batch import Batch, read, refuse_all, report, settle
-from workbook.widgets.table_records import Column, Edit, Refusal
-from workbook.widgets.table_sheet import Row, Sheet
+from workbook.widgets.pieces import script, style
+from workbook.widgets.table.batch import Batch, read, refuse_all, report, settle
+from workbook.widgets.table.records import Column, Edit, Refusal
+from workbook.widgets.table.sheet import Row, Sheet
 
 __all__ = ["Column", "Edit", "EditTable", "Refusal"]
 
-_HERE = Path(__file__).parent
-_PIECES = (
-    "common", "table_order", "table_cells", "table_pick", "table_frame", "table_focus", "table_keys", "table_window",
-    "table",
-)  # fmt: skip
 _VIEWS_REMEMBERED = 8
 _log = logging.getLogger(__name__)
 
@@ -70,8 +65,8 @@ class EditTable(anywidget.AnyWidget):
     overwrites newer typing.
     """
 
-    _esm = "\n".join((_HERE / f"{piece}.js").read_text(encoding="utf-8") for piece in _PIECES)
-    _css = (_HERE / "table.css").read_text(encoding="utf-8")
+    _esm = script("table", "order", "cells", "pick", "frame", "focus", "keys", "window")
+    _css = style("table")
 
     note = traitlets.Unicode("").tag(sync=True)
     """A line under the table, for its owner to write; read out politely when it changes."""

@@ -6,16 +6,15 @@ The kernel needs no plotly for it: a figure is a dict.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
 import anywidget
 import traitlets
 
+from workbook.widgets.pieces import script, style
+
 __all__ = ["BUNDLE", "BUNDLE_VERSION", "DRAWN_TRACES", "Chart"]
 
-_HERE = Path(__file__).parent
-_PIECES = ("common", "chart")
 BUNDLE = "loadout-chart/static/plotly-cartesian.min.js"
 BUNDLE_VERSION = "4.1.1"  # of plotly.js: the one inside the pinned plotly
 # What the bundle draws, by Plotly's names; the whole of Plotly has some thirty more.
@@ -36,8 +35,8 @@ class Chart(anywidget.AnyWidget):
     label : for people who can't see it: the chart's question, a colon, and its answer.
     """
 
-    _esm = "\n".join((_HERE / f"{piece}.js").read_text(encoding="utf-8") for piece in _PIECES)
-    _css = (_HERE / "chart.css").read_text(encoding="utf-8")
+    _esm = script("chart")
+    _css = style("chart")
 
     _place = traitlets.Unicode(f"{BUNDLE}?v={BUNDLE_VERSION}").tag(sync=True)  # with a version browsers keep it
     _shown = traitlets.Dict().tag(sync=True)

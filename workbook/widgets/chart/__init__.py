@@ -1,0 +1,1 @@
+"""A Plotly chart drawn from plain data."""

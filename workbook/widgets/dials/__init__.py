@@ -1,0 +1,1 @@
+"""A board of named sliders whose numbers can be typed."""
