@@ -9,7 +9,8 @@ import sys
 from workbook.launcher.oldpython import require_python
 
 NAME, QUICK, ALL = "LOADOUT_TESTS", "quick", "all"  # tests/amount.py reads them
-TWO_WORKERS = ["-n", "2", "--dist", "loadscope", "--no-loadscope-reorder"]
+# A worker that dies ends the run: one in its place has been seen to wait for a test for ever.
+TWO_WORKERS = ["-n", "2", "--dist", "loadscope", "--no-loadscope-reorder", "--max-worker-restart", "0"]
 
 
 def main() -> int:

@@ -40,12 +40,17 @@ Case = tuple[Vehicle, Loadout]
 
 # The same examples on every run; no clock, for a busy machine is slow.
 STEADY = settings(
-    max_examples=amount(60, quick=15, every=300),
+    max_examples=amount(30, quick=10, every=300),
     deadline=None,
     derandomize=True,
     database=None,
     suppress_health_check=[HealthCheck.too_slow],
 )
+
+
+def tried(usual: int) -> settings:
+    """STEADY with another number of examples: what a usual run tries; ten times as many with `--all`."""
+    return settings(STEADY, max_examples=amount(usual, quick=max(3, usual // 3), every=10 * usual))
 
 
 @cache

@@ -72,22 +72,31 @@ def season(running: Running) -> Iterator[Season]:
     opened.close()
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="package")
 def shared_lab(running: Running, browser: Browser) -> Iterator[Lab]:
-    """One browser profile for the tests of a file."""
+    """One browser profile for the tests of this folder."""
     view = Lab(running, browser)
     yield view
     view.close()
 
 
 @pytest.fixture
-def lab(request: pytest.FixtureRequest, running: Running, browser: Browser) -> Iterator[Lab]:
+def fresh_lab(running: Running, browser: Browser) -> Iterator[Lab]:
+    """A browser profile of the test's own, which has loaded nothing yet."""
+    view = Lab(running, browser)
+    yield view
+    view.close()
+
+
+@pytest.fixture
+def lab(request: pytest.FixtureRequest) -> Iterator[Lab]:
     """The running workbook in a browser; see tests/browser/lab.py."""
     if getattr(request.module, "FRESH", False):
-        view = Lab(running, browser)
-        yield view
-        view.close()
-    else:
-        view = request.getfixturevalue("shared_lab")
-        yield view
-        view.judge()
+        yield request.getfixturevalue("fresh_lab")
+        return
+    view = request.getfixturevalue("shared_lab")
+    failed = request.session.testsfailed
+    yield view
+    if request.session.testsfailed > failed:
+        view.leave_tab()
+    view.judge()

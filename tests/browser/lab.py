@@ -9,9 +9,10 @@ A browser test takes the fixture `lab` (tests/browser/conftest.py) and reads lik
         lab.screenshot(page, "01-one-step")
 
 Always expect the final value, computed from the package: "it changed" also holds half way. All pages of a test run
-share one server on a fresh demo season. The tests of a file share a browser profile and its tabs: a page that an
-earlier test opened runs afresh from its first cell, which takes a third of the time that opening it does. A file that
-says `FRESH = True` has a profile of its own for every test, and no kernel at its start.
+share one server on a fresh demo season, and one tab of one browser profile: the page that an earlier test left there
+runs afresh from its first cell, another one takes its place as a press on its name would do; both take a third of the
+time of a new tab. A second page of the same test gets a tab of its own. A file that says `FRESH = True` has a profile
+of its own for every test, and no kernel at its start.
 When a test ends, the fixture fails it if the browser asked for anything outside this machine, or if the page
 reported an error (`lab.allow_error("part of the message")` for one that the test causes on purpose).
 """
@@ -68,6 +69,18 @@ RUN_AFRESH = """async () => {
   await window.jupyterapp.commands.execute('notebook:run-all-cells');
   await shell.currentWidget.sessionContext.session.kernel.info;
   shell.currentWidget.content.node.querySelector('.jp-WindowedPanel-outer')?.scrollTo(0, 0);
+}"""
+# What stood in the tab goes, with its kernel and without a question; the light theme comes back.
+GO_TO = """async path => {
+  const { commands, shell } = window.jupyterapp;
+  for (const panel of [...shell.widgets('main')]) {
+    await panel.context?.sessionContext.shutdown();
+    panel.dispose();
+  }
+  if (document.body.dataset.jpThemeLight !== 'true') {
+    await commands.execute('apputils:change-theme', { theme: 'JupyterLab Light' });
+  }
+  await commands.execute('docmanager:open', { path, factory: 'Notebook' });
 }"""
 IS_LEFT_ALONE = "() => window.jupyterapp?.shell.currentWidget?.node.dataset.loadoutRun === 'left alone'"
 
@@ -165,8 +178,9 @@ class Lab:
         self.off_machine: list[str] = []  # requests to any other machine
         self.errors: list[str] = []  # what the pages reported as errors
         self._allowed: list[str] = []
-        self._tabs: dict[str, Page] = {}
-        self._taken: set[str] = set()  # tabs that the test in hand has opened
+        self._tab: Page | None = None  # the one that all tests share
+        self._in_tab = ""  # the page that stands there, "" when it must not be taken for one
+        self._taken = False  # by the test in hand
         self._others = {session["id"] for session in running.api("sessions")}  # of a profile that is open beside it
         self.context: BrowserContext = browser.new_context(viewport=VIEWPORT)
         self.context.on("request", lambda request: self._note(request.url))
@@ -183,25 +197,44 @@ class Lab:
             self.errors.append(f"{message.text} ({message.location.get('url', '')})")
 
     def open_page(self, name: str, run: bool = True, parts: bool = True) -> Page:
-        """Open a notebook in a browser tab: a new one, or the one in which an earlier test had it.
+        """Open a notebook in the tab that all tests share; the second one of a test in a tab of its own.
 
         name  : "01-vehicle-ratings.ipynb"
         run   : wait until the page has run by itself; False for a notebook that must not, and has no kernel
         parts : open all parts of the page, by its own button
         """
-        if name in self._tabs and name not in self._taken:
-            return self._again(name, parts)
-        page = self.context.new_page()
-        if run:
-            self._tabs[name] = page
-            self._taken.add(name)
-        page.on("websocket", lambda socket_: self._note(socket_.url))
-        page.goto(self.running.page_address(name))
+        shared, page = not self._taken, self._tab
+        if page is None or self._taken:
+            page = self.context.new_page()
+            page.on("websocket", lambda socket_: self._note(socket_.url))
+            page.goto(self.running.page_address(name))
+        else:
+            self._take_over(page, name, run)
+        if shared:
+            self._tab, self._in_tab, self._taken = page, name if run else "", True
         if run:
             self._settle(page, parts)
         else:
             page.wait_for_function(IS_LEFT_ALONE, timeout=RUN_MS)
+        # An update that was under way for a chart that has just gone from the page (plotly's widget says so).
+        self.errors[:] = [text for text in self.errors if not text.startswith("Error setting state:")]
         return page
+
+    def _take_over(self, page: Page, name: str, run: bool) -> None:
+        """Make the tab as if nobody had used it, with this page in it."""
+        page.bring_to_front()
+        page.set_viewport_size(VIEWPORT)
+        page.mouse.move(0, 0)
+        if run and self._in_tab == name:
+            page.evaluate(RUN_AFRESH)
+        else:
+            page.evaluate(GO_TO, name)
+
+    def leave_tab(self) -> None:
+        """Let the next test begin in a new tab: after a failure nobody knows what stands in this one."""
+        if self._tab is not None:
+            self._tab.close()
+        self._tab = None
 
     def _settle(self, page: Page, parts: bool) -> None:
         self.wait_run(page)
@@ -209,18 +242,6 @@ class Lab:
         if button.is_visible():
             button.click()
             self.wait_run(page)
-
-    def _again(self, name: str, parts: bool) -> Page:
-        page = self._tabs[name]
-        self._taken.add(name)
-        page.bring_to_front()
-        page.set_viewport_size(VIEWPORT)
-        page.mouse.move(0, 0)
-        page.evaluate(RUN_AFRESH)
-        self._settle(page, parts)
-        # An update that was under way for a chart that has just gone from the page (plotly's widget says so).
-        self.errors[:] = [text for text in self.errors if not text.startswith("Error setting state:")]
-        return page
 
     def wait_run(self, page: Page) -> None:
         """Wait until the page in front has run to its end; fail with its error text when a cell failed."""
@@ -242,12 +263,15 @@ class Lab:
 
     def judge(self) -> None:
         """Judge what was recorded since the last time, and close what the next test would not find by itself."""
-        for page in self.context.pages:
-            if page not in self._tabs.values():
-                page.close()
+        others = [page for page in self.context.pages if page != self._tab]
+        for page in others:
+            page.close()
+        if others:
+            self._end_kernels(but=self._in_tab)
         errors = [text for text in self.errors if not any(part in text for part in self._allowed)]
         off_machine = [*self.off_machine]
-        for noted in (self.errors, self.off_machine, self._allowed, self._taken):
+        self._taken = False
+        for noted in (self.errors, self.off_machine, self._allowed):
             noted.clear()
         assert not off_machine, f"requests off this machine: {off_machine}"
         assert not errors, f"errors reported by the page: {errors}"
@@ -258,8 +282,12 @@ class Lab:
             self.judge()
         finally:
             self.context.close()
-            for session in self.running.api("sessions"):
-                if session["id"] not in self._others:
-                    self.running.api(f"sessions/{session['id']}", "DELETE")
+            self._end_kernels()
             # Which tabs were open: the next test starts with none.
             shutil.rmtree(self.running.home / ".jupyter" / "workspaces", ignore_errors=True)
+
+    def _end_kernels(self, but: str = "") -> None:
+        """End the kernels of this profile's pages."""
+        for session in self.running.api("sessions"):
+            if session["id"] not in self._others and session["path"] != but:
+                self.running.api(f"sessions/{session['id']}", "DELETE")

@@ -55,21 +55,21 @@ def opened(lab: Lab, name: str, *more: str) -> tuple[Page, Locator]:
     return page, chart
 
 
-def test_one_bundle_serves_all_charts_of_a_tab(lab: Lab) -> None:
+def test_one_bundle_serves_all_charts_of_a_tab(fresh_lab: Lab) -> None:
     """Three charts, one request for the file that draws them, and nothing of plotly's in the kernel."""
     asked: list[str] = []
-    lab.context.on("request", lambda request: asked.append(request.url))
-    page, _ = opened(lab, "chart-once", TWO)
+    fresh_lab.context.on("request", lambda request: asked.append(request.url))
+    page, _ = opened(fresh_lab, "chart-once", TWO)
     expect(page.locator(".js-plotly-plot .bars path")).to_have_count(3)
     assert len([url for url in asked if "plotly-cartesian.min.js" in url]) == 1
     assert ask(page, "sorted(n for n in __import__('sys').modules if n.startswith('plotly'))") == []
 
 
-def test_a_chart_that_nobody_sees_is_drawn_when_it_is_shown(lab: Lab) -> None:
+def test_a_chart_that_nobody_sees_is_drawn_when_it_is_shown(fresh_lab: Lab) -> None:
     """In a part that is closed it asks for nothing."""
     asked: list[str] = []
-    lab.context.on("request", lambda request: asked.append(request.url))
-    page = open_cells(lab, "chart-closed", [MAKE.replace('width="700px"', 'width="700px", display="none"')])
+    fresh_lab.context.on("request", lambda request: asked.append(request.url))
+    page = open_cells(fresh_lab, "chart-closed", [MAKE.replace('width="700px"', 'width="700px", display="none"')])
     expect(page.locator(".chart-box .ch-root")).to_have_count(1)
     page.wait_for_timeout(500)  # what it would ask for, it would have asked for by now
     assert not [url for url in asked if "plotly-cartesian" in url]
@@ -170,14 +170,14 @@ def test_a_zoom_stays_until_all_is_asked_for_and_the_picture_is_kept(lab: Lab, t
     assert path.read_bytes().startswith(b"\x89PNG")
 
 
-def test_a_chart_that_cannot_be_drawn_says_so_and_tries_again(lab: Lab) -> None:
+def test_a_chart_that_cannot_be_drawn_says_so_and_tries_again(fresh_lab: Lab) -> None:
     """Without its script there are words in its place; the next state finds the script."""
-    lab.allow_error("plotly-cartesian")
-    lab.context.route("**/plotly-cartesian.min.js*", lambda route: route.fulfill(status=503))
-    page = open_cells(lab, "chart-broken", [MAKE])
+    fresh_lab.allow_error("plotly-cartesian")
+    fresh_lab.context.route("**/plotly-cartesian.min.js*", lambda route: route.fulfill(status=503))
+    page = open_cells(fresh_lab, "chart-broken", [MAKE])
     chart = page.locator(".chart-box .ch-root")
     expect(chart.get_by_role("status")).to_contain_text("could not be drawn")
-    lab.context.unroute("**/plotly-cartesian.min.js*")
+    fresh_lab.context.unroute("**/plotly-cartesian.min.js*")
     ask(page, "chart.draw(made(50), '50%')")
     expect(chart.locator(".bars path")).to_have_count(1)
     expect(chart.get_by_role("status")).to_be_empty()

@@ -45,7 +45,12 @@ def clipped(page: Page) -> list[str]:
     return [*wide, *panel.evaluate(CLIPPED), *panel.evaluate(BEYOND)]
 
 
-@pytest.mark.parametrize("name", PAGES)
+@pytest.fixture(params=PAGES, scope="module")
+def name(request: pytest.FixtureRequest) -> str:
+    """A page; all tests of one before the next, so that it stays in its tab."""
+    return str(request.param)
+
+
 def test_the_hand_and_the_answer_are_in_view_together(lab: Lab, name: str) -> None:
     """Nothing scrolled, in every window: the control's upper edge and the answer's first words are on the screen."""
     page = lab.open_page(name, parts=False)
@@ -59,7 +64,6 @@ def test_the_hand_and_the_answer_are_in_view_together(lab: Lab, name: str) -> No
         lab.screenshot(page, f"first-{name[:2]}-{width}")
 
 
-@pytest.mark.parametrize("name", PAGES)
 def test_the_page_is_short_as_it_opens(lab: Lab, name: str) -> None:
     """With all parts closed the page is at most three windows high."""
     page = lab.open_page(name, parts=False)
@@ -69,7 +73,6 @@ def test_the_page_is_short_as_it_opens(lab: Lab, name: str) -> None:
         assert outer.evaluate("box => box.scrollHeight") <= MOST_SCREENS * height
 
 
-@pytest.mark.parametrize("name", PAGES)
 def test_nothing_is_cut_off(lab: Lab, name: str) -> None:
     """As it opens and with every part open, at every width and at 200 %."""
     page = lab.open_page(name, parts=False)

@@ -7,6 +7,8 @@ from playwright.sync_api import expect
 from tests.browser.lab import Lab
 from tests.browser.table_lab import RUN_ALL, open_cells
 
+FRESH = True  # nothing may have loaded what draws a figure
+
 SHOWN = """
 import plotly.express as px
 px.line_polar(r=[1, 3, 2], theta=["a", "b", "c"], title="Three ways").show()

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadcalc.checks.findings.judge import evaluate
@@ -38,6 +38,7 @@ from loadcalc.model import (
     Zone,
 )
 from loadcalc.model.errors import BadValue
+from tests.strategies import tried
 
 SIZE = Size(length_m=1.0, width_m=1.0, height_m=0.5)
 FRONT = Zone(name="Front bin", place=Place(aft_m=1.0, up_m=0.8), size=SIZE)
@@ -257,7 +258,7 @@ def _dense(effect: np.ndarray, prior: np.ndarray, noise: np.ndarray, difference:
     return found
 
 
-@settings(max_examples=60, deadline=None)
+@tried(30)
 @given(seed=st.integers(0, 10_000), readings=st.integers(1, 7), size=st.integers(1, 30))
 def test_update_equals_stacked_least_squares(seed: int, readings: int, size: int) -> None:
     """The update gives the shifts of ordinary weighted least squares, and the covariance of the information form."""
@@ -296,7 +297,7 @@ def test_judgment_is_that_update_on_the_share_matrix(one_scale: bool) -> None:
         assert suspect.shift_kg == pytest.approx(by_hand[suspect.key], rel=1e-6, abs=1e-7)
 
 
-@settings(max_examples=30, deadline=None)
+@tried(15)
 @given(order=st.permutations(ALL))
 def test_order_of_the_readings_does_not_matter(order: list[str]) -> None:
     """Readings entered in another order change nothing."""
@@ -321,7 +322,7 @@ def test_order_of_the_gear_does_not_matter() -> None:
     assert one == pytest.approx(other, rel=1e-9, abs=1e-10)
 
 
-@settings(max_examples=40, deadline=None)
+@tried(20)
 @given(extra=st.floats(-80.0, 80.0), rear=st.floats(-80.0, 80.0))
 def test_a_weighing_never_adds_doubt(extra: float, rear: float) -> None:
     """After a ticket nothing is less sure than before it, and every kilo of the total has a place."""

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadcalc.checks.findings.judge import evaluate
@@ -25,6 +25,7 @@ from loadcalc.model import Limit, Tire, Trailer
 from loadcalc.model.quantities import SI, US
 from tests.checks.test_weigh_in import BRIDGE, LOADOUT, VEHICLE
 from tests.season_help import demo_season
+from tests.strategies import tried
 from workbook.panels.desk.desk import Desk
 from workbook.panels.weigh_in import held_readings_words as held_readings
 from workbook.panels.weigh_in import tickets, weigh_in
@@ -168,7 +169,7 @@ def test_a_wheel_is_held_against_its_tire_as_evaluate_has_it() -> None:
     assert found["tire:front_left"].state == WITHIN
 
 
-@settings(max_examples=60, deadline=None)
+@tried(30)
 @given(
     kg=st.lists(st.floats(300.0, 900.0), min_size=7, max_size=7),
     kept=st.sets(st.sampled_from(tuple(READINGS)), min_size=1),

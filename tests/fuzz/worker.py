@@ -25,6 +25,7 @@ from tests.fuzz.target import Target
 ROOT = Path(__file__).resolve().parents[2]
 MEMORY = Path("/dev/shm")
 MOST_S = 2.0  # of processor time for one input
+AGAIN_S = 0.5  # between the alarms after that
 MOST_BYTES = 500_000_000  # more than before, for one input
 MOST_PAGE_S = 20.0  # for a page that is opened on what was accepted: page 06 tries hundreds of plans
 LEFT, STARTED, TARGET, NUMBER, FIRST = range(5)  # on the board; then three numbers for each target
@@ -77,7 +78,8 @@ def try_one(target: Target, rng: random.Random) -> tuple[bool, Failure | None]:
 def _bounds(most_s: float) -> Iterator[None]:
     """Raise TooLong or MemoryError inside when it takes more than it may; what hears no signal ends the process."""
     held, start = _memory_bytes(), process_time()
-    signal.setitimer(signal.ITIMER_PROF, most_s)
+    # again and again: Python's main thread doesn't notice a signal that the system gave to another thread
+    signal.setitimer(signal.ITIMER_PROF, most_s, AGAIN_S)
     _limit(resource.RLIMIT_CPU, int(start + 2 * most_s) + 1)
     if held:
         _limit(resource.RLIMIT_AS, held + MOST_BYTES)

@@ -50,7 +50,7 @@ def test_a_broken_promise_is_found(tmp_path: Path, name: str, words: str) -> Non
     assert words in "".join(said.values())
 
 
-HANGS = {"stuck": ("it hears no signal", run.PATIENCE_S, 1.0, 1), "asleep": ("no end in 3 s", 3.0, 5.0, 3)}
+HANGS = {"stuck": ("it hears no signal", run.PATIENCE_S, 1.0, 1), "asleep": ("no end in 1 s", 1.0, 2.0, 2)}
 
 
 @pytest.mark.parametrize("name", HANGS)

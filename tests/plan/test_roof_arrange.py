@@ -8,7 +8,7 @@ from dataclasses import replace
 from itertools import product
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from loadcalc.model import BadValue
@@ -29,6 +29,7 @@ from loadcalc.plan.roof_layout.layout_rules import (
     together,
 )
 from tests.roof_case import LOADOUT, task, thing
+from tests.strategies import tried
 
 CELL_M = 0.1
 FREE = LayoutRules(balance_m=None, tie_room_m=None, reach_m=None)
@@ -73,7 +74,7 @@ def every_plan(job: Task, cell_m: float) -> Iterator[dict[str, RoofSpot]]:
 small = st.tuples(st.integers(1, 3), st.integers(1, 2), st.integers(1, 20))
 
 
-@settings(max_examples=15)
+@tried(8)
 @example([(1, 1, 10), (1, 1, 20), (2, 2, 20)], True)  # the best lies right on the balance's limit
 @given(st.lists(small, min_size=1, max_size=3), st.booleans())
 def test_proven_best_is_the_best_of_all_plans(sizes: list[tuple[int, int, int]], balanced: bool) -> None:

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
 from loadcalc.model import BadValue, SeasonError
 from loadcalc.season import Season, open_season
@@ -21,7 +21,7 @@ from loadcalc.season.keep import opening as files
 from loadcalc.season.keep.archive import season_zip, start_from_zip
 from tests.season.test_season_ledger import STEPS, Edit, _try
 from tests.season_help import added_up, contents, demo_folder, demo_season, kept, records
-from tests.strategies import STEADY
+from tests.strategies import tried
 
 
 def tables(folder: Path) -> dict[str, list[Any]]:
@@ -41,7 +41,7 @@ def in_order(season: Season) -> list[tuple[str, str]]:
 TABLES = ("entry", "change", "present", "thing")
 
 
-@settings(STEADY, max_examples=15)
+@tried(8)
 @given(steps=STEPS)
 def test_out_and_in_again_is_the_same_season(
     tmp_path_factory: pytest.TempPathFactory, steps: list[Edit | str]

@@ -8,13 +8,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadcalc.model import Limit, LoadcalcError
 from loadcalc.season import Change, Season, open_season
 from tests.season_help import FRIDAY, added_up, demo_season, kept, records
-from tests.strategies import STEADY
+from tests.strategies import tried
 
 Edit = Callable[[Season], Any]
 ITEMS = st.sampled_from(["chainsaw", "loppers", "rock-bar", "pick-mattock", "new"])
@@ -47,7 +47,7 @@ UNDO = "undo"
 STEPS = st.lists(st.one_of(edits(), st.just(UNDO)), min_size=5, max_size=25)
 
 
-@settings(STEADY, max_examples=20)
+@tried(8)
 @given(steps=STEPS)
 def test_any_edits_and_undos_add_up(
     tmp_path_factory: pytest.TempPathFactory, steps: list[Edit | str]

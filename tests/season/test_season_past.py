@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadcalc.model import LoadcalcError, Loadout, NotFound, SeasonError
@@ -18,7 +18,7 @@ from loadcalc.season.story.events import correct_event, record_event
 from loadcalc.season.story.past import differences, inventory, past_at
 from loadcalc.season.story.trips import as_it_left, entry_at_departure, record_trip, tick_item
 from tests.season_help import FRIDAY, Facts, added_up, demo_season, kept
-from tests.strategies import STEADY
+from tests.strategies import tried
 
 Step = Callable[[Season], Any]
 ITEMS = st.sampled_from(["chainsaw", "loppers", "rock-bar", "folding-table", "no such thing"])
@@ -66,7 +66,7 @@ def steps() -> st.SearchStrategy[Step | str]:
     )
 
 
-@settings(STEADY, max_examples=25)
+@tried(8)
 @given(plan=st.lists(steps(), min_size=5, max_size=20))
 def test_every_entry_can_be_gone_back_to(
     tmp_path_factory: pytest.TempPathFactory, plan: list[Step | str]

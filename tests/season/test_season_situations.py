@@ -8,7 +8,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadcalc.checks.ratings.masses import masses
@@ -18,7 +18,7 @@ from loadcalc.season.edit.situations import _made_up, check_loadouts
 from loadcalc.season.file import ledger
 from loadcalc.season.file.present import Present
 from tests.season_help import FRIDAY, demo_season
-from tests.strategies import STEADY
+from tests.strategies import tried
 
 Edit = tuple[str, str, str, Any]
 
@@ -108,7 +108,7 @@ def every_loadout(present: Present) -> None:
             raise error.at(f"{loadout.name}, {error.where}" if error.where else loadout.name) from error
 
 
-@settings(STEADY, max_examples=250)
+@tried(60)
 @given(edits=touches())
 def test_the_short_way_refuses_what_the_long_way_does(edits: list[Edit]) -> None:
     """Whatever an edit touches: both ways refuse it, in the same words, or neither does."""

@@ -7,7 +7,7 @@ import sqlite3
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadcalc.model import LoadcalcError
@@ -18,7 +18,7 @@ from loadcalc.season.story.events import record_event
 from loadcalc.season.story.totals import mass_points
 from tests.season.test_season_ledger import Edit, edits
 from tests.season_help import FRIDAY, Facts, added_up, demo_season, kept, records
-from tests.strategies import STEADY
+from tests.strategies import tried
 
 STEPS = st.lists(st.one_of(edits(), st.integers(0, 9)), min_size=6, max_size=25)
 
@@ -47,7 +47,7 @@ def what_holds(folder: Path) -> Facts:
     return {place: value for place, value in facts.items() if value is not None}
 
 
-@settings(STEADY, max_examples=25)
+@tried(8)
 @given(steps=STEPS)
 def test_what_is_taken_back_is_as_if_it_had_never_been(
     tmp_path_factory: pytest.TempPathFactory, steps: list[Edit | int]

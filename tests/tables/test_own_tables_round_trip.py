@@ -6,7 +6,7 @@ import datetime
 from typing import Any
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from loadcalc.model.check import FIRST_DAY, LAST_DAY
@@ -18,7 +18,7 @@ from loadcalc.season.tables.names import Names
 from loadcalc.season.tables.read import OwnTable, read_own
 from loadcalc.season.tables.values import escaped, read_cell, unescaped
 from loadcalc.season.tables.write import write_csv, write_xlsx
-from tests.strategies import STEADY
+from tests.strategies import tried
 
 NASTY = (
     "=cmd|' /c calc'!A0", "+1", "-x", "@SUM(A1)", "'=quoted already", "''=twice", "a\tb", "a\nb", "a\r\nb", "a\rb",
@@ -86,7 +86,7 @@ def read_back(present: Present, table: OwnTable, *, fresh: bool) -> dict[str, di
 CASES = st.sampled_from(list(FIELDS)).flatmap(lambda subject: st.tuples(st.just(subject), rows_of(subject)))
 
 
-@settings(STEADY, max_examples=150)
+@tried(50)
 @given(case=CASES)
 @example(case=("item", [{"name": text, "kind": text} for text in NASTY[:3]]))
 def test_csv_in_si_is_exact(case: tuple[str, list[dict[str, Any]]]) -> None:
@@ -97,7 +97,7 @@ def test_csv_in_si_is_exact(case: tuple[str, list[dict[str, Any]]]) -> None:
     assert read_back(present, table, fresh=True) == present.things.get(subject, {})
 
 
-@settings(STEADY, max_examples=40)
+@tried(20)
 @given(case=CASES, units=st.sampled_from((US, SI)))
 def test_what_was_not_touched_stays(case: tuple[str, list[dict[str, Any]]], units: Units) -> None:
     """In either units, as CSV or XLSX, a table that nobody touched says what is there, to the last bit."""
@@ -114,7 +114,7 @@ def test_what_was_not_touched_stays(case: tuple[str, list[dict[str, Any]]], unit
         ]
 
 
-@settings(STEADY, max_examples=60)
+@tried(30)
 @given(rows=rows_of("item"))
 def test_us_units_come_back_to_ten_digits(rows: list[dict[str, Any]]) -> None:
     """Into another season, numbers in pounds and inches are the same to a part in ten billion."""
@@ -127,7 +127,7 @@ def test_us_units_come_back_to_ten_digits(rows: list[dict[str, Any]]) -> None:
             assert found[key][field] == expected
 
 
-@settings(STEADY, max_examples=300)
+@tried(100)
 @given(TEXTS)
 @example("_x0041\x07")
 @example("_x005F_x0041_")

@@ -6,7 +6,7 @@ import io
 
 import openpyxl
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from loadcalc.model import Item, Size
@@ -15,6 +15,7 @@ from loadcalc.model.quantities import SI, US, Units
 from loadcalc.season.lists.gear_cells import same_name, tidy
 from loadcalc.season.lists.gear_in import preview_gear, read_table
 from loadcalc.season.tables.gear_out import write_gear_csv, write_gear_xlsx
+from tests.strategies import tried
 
 NASTY = (
     "=cmd|' /c calc'!A0", "+1", "-x", "@SUM(A1)", "'=quoted already", "''=twice", "\ttab", "a\nb", "a\r\nb",
@@ -41,7 +42,6 @@ ITEMS = st.lists(
     ),
     min_size=1, max_size=6, unique_by=lambda item: tidy(item.key),
 )  # fmt: skip
-ROUND = settings(max_examples=60)
 
 
 def nothing_changes(
@@ -58,7 +58,7 @@ def nothing_changes(
     assert found.zones == {key: tidy(zone) for key, zone in zones.items() if tidy(zone)}
 
 
-@ROUND
+@tried(30)
 @given(ITEMS, st.sampled_from((US, SI)), st.sampled_from((US, SI)), TEXTS)
 @example([Item(name="Cot", mass_kg=7.0, key="a"), Item(name="cot", mass_kg=8.0, key="b")], US, SI, "roof")
 def test_csv_round_trip_changes_nothing(items: list[Item], written: Units, read: Units, zone: str) -> None:
@@ -67,7 +67,7 @@ def test_csv_round_trip_changes_nothing(items: list[Item], written: Units, read:
     nothing_changes(write_gear_csv(items, written, zones), "gear.csv", items, read, zones)
 
 
-@settings(ROUND, max_examples=25)
+@tried(15)
 @given(ITEMS, st.sampled_from((US, SI)), st.sampled_from((US, SI)), TEXTS)
 def test_xlsx_round_trip_changes_nothing(items: list[Item], written: Units, read: Units, zone: str) -> None:
     """XLSX out and in again is no change."""
@@ -75,7 +75,7 @@ def test_xlsx_round_trip_changes_nothing(items: list[Item], written: Units, read
     nothing_changes(write_gear_xlsx(items, written, zones), "gear.xlsx", items, read, zones)
 
 
-@ROUND
+@tried(30)
 @given(ITEMS, st.sampled_from((US, SI)))
 def test_export_into_an_empty_season(items: list[Item], units: Units) -> None:
     """Each row of an exported list comes in with the same mass to six digits, or is told."""
