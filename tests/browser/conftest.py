@@ -75,14 +75,15 @@ def season(running: Running) -> Iterator[Season]:
 @pytest.fixture(scope="package")
 def shared_lab(running: Running, browser: Browser) -> Iterator[Lab]:
     """One browser profile for the tests of this folder."""
-    view = Lab(running, browser)
+    view = Lab(running, browser, one_tab=True)
     yield view
     view.close()
 
 
 @pytest.fixture
-def fresh_lab(running: Running, browser: Browser) -> Iterator[Lab]:
-    """A browser profile of the test's own, which has loaded nothing yet."""
+def fresh_lab(running: Running, browser: Browser, shared_lab: Lab) -> Iterator[Lab]:
+    """A browser profile of the test's own, which has loaded nothing yet; no kernel runs that it didn't start."""
+    shared_lab.leave_tab()
     view = Lab(running, browser)
     yield view
     view.close()
@@ -97,6 +98,6 @@ def lab(request: pytest.FixtureRequest) -> Iterator[Lab]:
     view = request.getfixturevalue("shared_lab")
     failed = request.session.testsfailed
     yield view
-    if request.session.testsfailed > failed:
+    if request.session.testsfailed > failed:  # nobody knows what stands in the tab now
         view.leave_tab()
     view.judge()

@@ -62,13 +62,29 @@ HAS_RUN = """() => {
   const state = panel.node.dataset.loadoutRun;
   return state === 'failed' || (state === 'done' && waiting.length === 0) ? state : null;
 }"""
-# All that the last test left on the page goes: outputs, focus, where it was scrolled to, what was hovered.
+# All that the last test left on the page goes: outputs, focus, where it was scrolled to, what was hovered. JupyterLab
+# passes over the command, without a word, while it does not take the page for the one in front.
 RUN_AFRESH = """async () => {
+  const { commands, shell } = window.jupyterapp;
+  const panel = shell.currentWidget;
+  const first = [...panel.content.model.cells].find(cell => cell.type === 'code');
+  const before = first.executionCount;
   document.activeElement?.blur();
-  const shell = window.jupyterapp.shell;
-  await window.jupyterapp.commands.execute('notebook:run-all-cells');
-  await shell.currentWidget.sessionContext.session.kernel.info;
-  shell.currentWidget.content.node.querySelector('.jp-WindowedPanel-outer')?.scrollTo(0, 0);
+  while (first.executionCount === before) {
+    shell.activateById(panel.id);
+    await commands.execute('notebook:run-all-cells');
+    await new Promise(requestAnimationFrame);
+  }
+  await panel.sessionContext.session.kernel.info;
+  panel.content.node.querySelector('.jp-WindowedPanel-outer')?.scrollTo(0, 0);
+}"""
+# One press on a button at the head of the page in front; which of the two it has changes while parts open.
+PRESS = """name => [...document.querySelectorAll('.jp-NotebookPanel:not(.lm-mod-hidden) button')]
+  .find(button => button.textContent.trim() === name)?.click()"""
+# The page in the tab, when no other stands behind it.
+ALONE = """() => {
+  const open = [...window.jupyterapp.shell.widgets('main')];
+  return open.length === 1 ? open[0].context?.path : null;
 }"""
 # What stood in the tab goes, with its kernel and without a question; the light theme comes back.
 GO_TO = """async path => {
@@ -99,14 +115,14 @@ class Running:
         """The working copies of the pages."""
         return self.home / "pages"
 
-    def page_address(self, name: str) -> str:
-        """The address of another notebook on the same server, in a workspace that no tab has used before.
+    def page_address(self, name: str = "") -> str:
+        """The address of another notebook on the same server, or of none, in a workspace that no tab has used before.
 
         JupyterLab brings back all that was open in a workspace, and each page that comes back runs.
         """
         parts = urllib.parse.urlsplit(self.address)
-        workspace = f"test-{next(WORKSPACES)}"
-        return parts._replace(path=f"/lab/workspaces/{workspace}/tree/{urllib.parse.quote(name)}").geturl()
+        path = f"/lab/workspaces/test-{next(WORKSPACES)}" + (name and f"/tree/{urllib.parse.quote(name)}")
+        return parts._replace(path=path).geturl()
 
     def api(self, path: str, method: str = "GET") -> Any:
         """Ask the server itself: api("sessions"), api("kernels")."""
@@ -172,16 +188,20 @@ def free_port() -> int:
 class Lab:
     """A browser profile on the running workbook, and all that its pages asked for."""
 
-    def __init__(self, running: Running, browser: Browser) -> None:
-        """running : the server; browser : the browser that all tests share"""
+    def __init__(self, running: Running, browser: Browser, *, one_tab: bool = False) -> None:
+        """running : the server; browser : the browser that all tests share
+
+        one_tab : the first page of every test comes into the same tab; else each has a tab of its own, by its address
+        """
         self.running = running
+        self._one_tab = one_tab
         self.off_machine: list[str] = []  # requests to any other machine
         self.errors: list[str] = []  # what the pages reported as errors
         self._allowed: list[str] = []
         self._tab: Page | None = None  # the one that all tests share
         self._in_tab = ""  # the page that stands there, "" when it must not be taken for one
         self._taken = False  # by the test in hand
-        self._others = {session["id"] for session in running.api("sessions")}  # of a profile that is open beside it
+        self._opened: set[str] = set()  # the pages whose kernels are this profile's
         self.context: BrowserContext = browser.new_context(viewport=VIEWPORT)
         self.context.on("request", lambda request: self._note(request.url))
         self.context.on("console", self._console)
@@ -197,20 +217,19 @@ class Lab:
             self.errors.append(f"{message.text} ({message.location.get('url', '')})")
 
     def open_page(self, name: str, run: bool = True, parts: bool = True) -> Page:
-        """Open a notebook in the tab that all tests share; the second one of a test in a tab of its own.
+        """Open a notebook, in the tab that all tests share or in a tab of its own.
 
         name  : "01-vehicle-ratings.ipynb"
         run   : wait until the page has run by itself; False for a notebook that must not, and has no kernel
         parts : open all parts of the page, by its own button
         """
-        shared, page = not self._taken, self._tab
-        if page is None or self._taken:
-            page = self.context.new_page()
-            page.on("websocket", lambda socket_: self._note(socket_.url))
+        self._opened.add(name)
+        if self._taken or not self._one_tab:
+            page = self._new_tab()
             page.goto(self.running.page_address(name))
         else:
+            page = self._tab or self._empty_tab()
             self._take_over(page, name, run)
-        if shared:
             self._tab, self._in_tab, self._taken = page, name if run else "", True
         if run:
             self._settle(page, parts)
@@ -220,28 +239,40 @@ class Lab:
         self.errors[:] = [text for text in self.errors if not text.startswith("Error setting state:")]
         return page
 
+    def _new_tab(self) -> Page:
+        page = self.context.new_page()
+        page.on("websocket", lambda socket_: self._note(socket_.url))
+        return page
+
+    def _empty_tab(self) -> Page:
+        """Open JupyterLab with no page: the page of an address is opened once more a second later, over any other."""
+        page = self._new_tab()
+        page.goto(self.running.page_address())
+        page.wait_for_function("() => window.jupyterapp")
+        page.evaluate("async () => { await window.jupyterapp.restored; }")
+        return page
+
     def _take_over(self, page: Page, name: str, run: bool) -> None:
         """Make the tab as if nobody had used it, with this page in it."""
         page.bring_to_front()
         page.set_viewport_size(VIEWPORT)
         page.mouse.move(0, 0)
-        if run and self._in_tab == name:
+        if run and page.evaluate(ALONE) == self._in_tab == name:
             page.evaluate(RUN_AFRESH)
         else:
             page.evaluate(GO_TO, name)
 
     def leave_tab(self) -> None:
-        """Let the next test begin in a new tab: after a failure nobody knows what stands in this one."""
+        """Let the next test begin in a new tab, on a new kernel."""
         if self._tab is not None:
             self._tab.close()
-        self._tab = None
+            self._tab = None
+            self._end_kernels()
 
     def _settle(self, page: Page, parts: bool) -> None:
         self.wait_run(page)
-        button = page.get_by_role("button", name="Open all parts" if parts else "Close all parts", exact=True)
-        if button.is_visible():
-            button.click()
-            self.wait_run(page)
+        page.evaluate(PRESS, "Open all parts" if parts else "Close all parts")
+        self.wait_run(page)
 
     def wait_run(self, page: Page) -> None:
         """Wait until the page in front has run to its end; fail with its error text when a cell failed."""
@@ -289,5 +320,5 @@ class Lab:
     def _end_kernels(self, but: str = "") -> None:
         """End the kernels of this profile's pages."""
         for session in self.running.api("sessions"):
-            if session["id"] not in self._others and session["path"] != but:
+            if session["path"] in self._opened - {but}:
                 self.running.api(f"sessions/{session['id']}", "DELETE")

@@ -51,10 +51,12 @@ def name(request: pytest.FixtureRequest) -> str:
     return str(request.param)
 
 
-def test_the_hand_and_the_answer_are_in_view_together(lab: Lab, name: str) -> None:
-    """Nothing scrolled, in every window: the control's upper edge and the answer's first words are on the screen."""
+def test_a_page_opens_as_one_screen(lab: Lab, name: str) -> None:
+    """Nothing scrolled, in every window: the control's upper edge and the answer's first words are on the screen,
+    nothing is cut off, and with all parts closed the page is at most three windows high."""
     page = lab.open_page(name, parts=False)
     control, words = PAGES[name]
+    outer = page.locator(".jp-NotebookPanel:not(.lm-mod-hidden) .jp-WindowedPanel-outer")
     for width, height in SIZES:
         page.set_viewport_size(size(width, height))
         hand = page.locator("[data-loadout-place=controls]").locator(control).first
@@ -62,23 +64,14 @@ def test_the_hand_and_the_answer_are_in_view_together(lab: Lab, name: str) -> No
         expect(hand).to_be_in_viewport()
         expect(answer).to_be_in_viewport(ratio=1)
         lab.screenshot(page, f"first-{name[:2]}-{width}")
-
-
-def test_the_page_is_short_as_it_opens(lab: Lab, name: str) -> None:
-    """With all parts closed the page is at most three windows high."""
-    page = lab.open_page(name, parts=False)
-    for width, height in SIZES:
-        page.set_viewport_size(size(width, height))
-        outer = page.locator(".jp-NotebookPanel:not(.lm-mod-hidden) .jp-WindowedPanel-outer")
         assert outer.evaluate("box => box.scrollHeight") <= MOST_SCREENS * height
-
-
-def test_nothing_is_cut_off(lab: Lab, name: str) -> None:
-    """As it opens and with every part open, at every width and at 200 %."""
-    page = lab.open_page(name, parts=False)
-    for width, height in (*SIZES, ZOOMED):
-        page.set_viewport_size(size(width, height))
         assert clipped(page) == []
+    page.set_viewport_size(size(*ZOOMED))
+    assert clipped(page) == []
+
+
+def test_nothing_is_cut_off_with_every_part_open(lab: Lab, name: str) -> None:
+    """At every width and at 200 %."""
     page = lab.open_page(name)
     for width, height in (*SIZES, ZOOMED):
         page.set_viewport_size(size(width, height))

@@ -42,6 +42,7 @@ def test_a_page_outlives_its_server(browser: Browser, tmp_path: Path) -> None:
     running = start_command(tmp_path)
     lab = Lab(running, browser)
     page = lab.open_page(PAGE)
+    page.wait_for_load_state("networkidle")  # JupyterLab opens the page of the address once more a second later
     running.process.kill()
     running.process.wait(30)
     news = page.locator(NEWS)

@@ -1,14 +1,15 @@
 """A page as its reader finds it: one screen, parts that are closed until they are wanted, no code in sight."""
 
+import re
+
 import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.lab import Lab
 
-LOADOUT = "03-loadout.ipynb"
+GEAR, LOADOUT = "02-gear-inventory.ipynb", "03-loadout.ipynb"
 WIDGETS = "() => jupyterapp.shell.currentWidget.content.widgets.length"
 TOOLS = "#jp-menu-panel, .jp-SideBar, .jp-NotebookPanel-toolbar, .jp-CodeCell > .jp-Cell-inputWrapper, .jp-InputPrompt"
-FRESH = True
 
 
 @pytest.fixture
@@ -85,3 +86,16 @@ def test_the_answer_covers_nothing_that_is_below_it(page: Page) -> None:
         assert boxes[0] is not None
         assert boxes[1] is not None
         assert boxes[0]["y"] + boxes[0]["height"] <= boxes[1]["y"] + 1
+
+
+def test_a_page_that_was_closed_opens_as_the_season_has_it(lab: Lab) -> None:
+    """What was typed and not entered goes with the page: nothing is entered later, and nobody says that it was."""
+    page = lab.open_page(GEAR)
+    field = page.get_by_role("textbox", name=re.compile("^Mass each, row ")).first
+    before = field.input_value()
+    field.press_sequentially("9")
+    page.evaluate("() => jupyterapp.shell.currentWidget.dispose()")
+    page.evaluate("path => jupyterapp.commands.execute('docmanager:open', { path })", GEAR)
+    lab.wait_run(page)
+    expect(field).to_have_value(before)
+    expect(page.locator(".loadout-notice")).to_have_count(0)

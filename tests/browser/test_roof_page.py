@@ -48,8 +48,9 @@ class Fingers:
 
 
 @pytest.fixture
-def touch_lab(running: Running, browser: Browser) -> Iterator[Lab]:
-    """The running workbook on a touch screen."""
+def touch_lab(running: Running, browser: Browser, shared_lab: Lab) -> Iterator[Lab]:
+    """The running workbook on a touch screen; no other tab is on its kernel."""
+    shared_lab.leave_tab()
     fingers: Any = Fingers(browser)
     view = Lab(running, fingers)
     yield view

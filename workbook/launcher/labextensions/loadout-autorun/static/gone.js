@@ -4,7 +4,7 @@
 // A server that was started anew has other kernels, so the page is loaded anew. The browser still has its cookie, which
 // outlives a restart at the same address; the command names the port for that reason.
 
-import { forget, outlive, putBack, remember, remembered } from './typed.js';
+import { outlive, putBack, remember } from './typed.js';
 
 const AGAIN_MS = 1000;
 const TURNS = 5;
@@ -36,7 +36,7 @@ export class Watch {
     this._gone = false;
     this._started = startedAt(base);
     app.serviceManager.connectionFailure.connect(() => this._doubt());
-    remember(command, field => this._placeOf(field), path => this._answers(path));
+    this._outlived = remember(command, field => this._placeOf(field), path => this._answers(path));
   }
 
   /** An open notebook: its lost kernel may mean a lost server, and JupyterLab doesn't try to save it meanwhile. */
@@ -114,6 +114,28 @@ export class Watch {
     }
   }
 
+  /** Enter again what was typed into a page while the server was gone; say what came back, and what has to be typed again. */
+  bringBack(panel) {
+    const typed = this._outlived.filter(({ path }) => path === panel.context.path);
+    if (!typed.length) {
+      return;
+    }
+    this._outlived = this._outlived.filter(one => !typed.includes(one));
+    const failed = typed.filter(one => !putBack(panel, one));
+    const said = notice();
+    const list = entries => entries.map(({ name, value }) => `${name}: ${value}`).join('; ');
+    const done = typed.filter(one => !failed.includes(one));
+    const sentences = [
+      done.length && `The workbook is back. Entered again as you had typed it: ${list(done)}.`,
+      failed.length && `Not kept, and its place has changed; enter it again yourself: ${list(failed)}.`
+    ];
+    const close = document.createElement('button');
+    close.type = 'button';
+    close.textContent = 'Seen';
+    close.addEventListener('click', () => said.remove());
+    said.append(sentences.filter(Boolean).join(' '), ' ', close);
+  }
+
   _placeOf(field) {
     const panel = [...this._panels].find(({ node, context }) => node.contains(field) && this._paths.includes(context.path));
     const cell = panel?.content.widgets.find(({ node }) => node.contains(field));
@@ -145,29 +167,6 @@ export class Watch {
   _tell(isStranger) {
     this._stranger.textContent = isStranger ? ' Something answers again, but asks for the address: open the one that the command prints, in this browser.' : '';
   }
-}
-
-/** Bring back what was typed into a page and not kept; say what came back, and what has to be typed again. */
-export function bringBack(command, panel) {
-  const path = panel.context.path;
-  const typed = remembered(command, path);
-  if (!typed.length) {
-    return;
-  }
-  forget(command, path);
-  const failed = typed.filter(one => !putBack(panel, one));
-  const said = notice();
-  const list = entries => entries.map(({ name, value }) => `${name}: ${value}`).join('; ');
-  const done = typed.filter(one => !failed.includes(one));
-  const sentences = [
-    done.length && `The workbook is back. Entered again as you had typed it: ${list(done)}.`,
-    failed.length && `Not kept, and its place has changed; enter it again yourself: ${list(failed)}.`
-  ];
-  const close = document.createElement('button');
-  close.type = 'button';
-  close.textContent = 'Seen';
-  close.addEventListener('click', () => said.remove());
-  said.append(sentences.filter(Boolean).join(' '), ' ', close);
 }
 
 function notice() {

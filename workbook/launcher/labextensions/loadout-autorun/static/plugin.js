@@ -1,7 +1,7 @@
 // The workbook's plugin: what happens when JupyterLab starts and when a notebook is opened.
 
 import { addBar, Tools } from './frame.js';
-import { bringBack, Watch } from './gone.js';
+import { Watch } from './gone.js';
 import { PageLayout } from './layout.js';
 import { endForgottenKernels, holdKernel, mayRun, ready, runner, waitLonger } from './run.js';
 
@@ -31,13 +31,13 @@ export function plugin(coreutils, notebook) {
     tools.follow();
   }
 
-  async function runFirst(app, panel, context, laidOut) {
+  async function runFirst(app, watch, panel, context, laidOut) {
     const held = holdKernel(context, paths);
     await app.restored;
     if (await ready(panel, paths, actions, held)) {
       await laidOut;
       await runs.get(context)(layouts.get(panel).firstCells());
-      bringBack(command, panel);
+      watch.bringBack(panel);
     }
   }
 
@@ -57,7 +57,7 @@ export function plugin(coreutils, notebook) {
           if (!started.has(context)) {
             started.add(context);
             watch.add(panel, context);
-            runFirst(app, panel, context, laidOut).catch(error => console.error('This page could not run by itself:', error));
+            runFirst(app, watch, panel, context, laidOut).catch(error => console.error('This page could not run by itself:', error));
           }
         }
       });

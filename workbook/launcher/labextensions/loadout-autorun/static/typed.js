@@ -11,15 +11,6 @@ const read = server => JSON.parse(sessionStorage.getItem(key(server)) ?? '[]');
 const write = (server, typed) => sessionStorage.setItem(key(server), JSON.stringify(typed));
 const isSame = (one, other) => one.path === other.path && one.cell === other.cell && one.name === other.name;
 
-/** @returns what was typed into a page and not kept: `[{path, cell, name, before, value}]`, oldest first */
-export function remembered(server, path) {
-  return read(server).filter(one => one.path === path);
-}
-
-export function forget(server, path) {
-  write(server, read(server).filter(one => one.path !== path));
-}
-
 /** The server is gone: what is typed shall outlive the next start of this tab. */
 export function outlive(server) {
   sessionStorage.setItem(`${key(server)}:gone`, 'yes');
@@ -27,10 +18,10 @@ export function outlive(server) {
 
 // A tab that its reader loads anew while all is well starts with nothing: what was refused there shall not come back.
 function startAnew(server) {
-  if (sessionStorage.getItem(`${key(server)}:gone`) === null) {
-    write(server, []);
-  }
+  const outlived = sessionStorage.getItem(`${key(server)}:gone`) === null ? [] : read(server);
+  write(server, []);
   sessionStorage.removeItem(`${key(server)}:gone`);
+  return outlived;
 }
 
 /**
@@ -39,9 +30,10 @@ function startAnew(server) {
  * @param server tells one workbook from another
  * @param cellOf finds `{path, cell}` of a field on a page, null for any other
  * @param answers whether the kernel of the page at a path is there and idle
+ * @returns what was typed before this tab was loaded and outlived its server: `[{path, cell, name, before, value}]`
  */
 export function remember(server, cellOf, answers) {
-  startAnew(server);
+  const outlived = startAnew(server);
   const before = new WeakMap(); // what stood in a field when it was entered
   const placeOf = field => {
     const place = field.matches?.(FIELDS) && cellOf(field);
@@ -82,6 +74,8 @@ export function remember(server, cellOf, answers) {
       setTimeout(dropKept, KEPT_MS, done);
     }
   }
+
+  return outlived;
 }
 
 /** Enter again what was typed. @returns whether its field is there, and as it was */
